@@ -2,27 +2,27 @@
 // an entry of its own.
 #pragma once
 
-#include <cstdint>
-#include <optional>
-#include <string>
-#include <variant>
-
 #include "core/journal/uuid.hpp"
 #include "core/keyboard/key.hpp"
 #include "core/regulation/catalogue/adjusters.hpp"
 #include "core/regulation/catalogue/preparation.hpp"
 #include "core/regulation/catalogue/readings.hpp"
 
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <variant>
+
 namespace batten {
 
 // A value read on the piano.
 struct ReadingTaken {
   Reading reading = Reading::string_height;
-  std::optional<Key> note;   // none for readings of the piano or the room
-  double value = 0;          // in the reading's unit (catalogue)
-  double uncertainty = 0;    // one standard deviation, same unit, > 0
-  std::string gauge;         // which instrument, may be empty
-  std::string typed;         // what the hand typed, kept to the letter
+  std::optional<Key> note;  // none for readings of the piano or the room
+  double value = 0;         // in the reading's unit (catalogue)
+  double uncertainty = 0;   // one standard deviation, same unit, > 0
+  std::string gauge;        // which instrument, may be empty
+  std::string typed;        // what the hand typed, kept to the letter
   bool operator==(const ReadingTaken&) const = default;
 };
 
@@ -84,7 +84,7 @@ struct Visit {
 
 struct Piano {
   Uuid id;
-  std::string name;   // what the technician calls it
+  std::string name;  // what the technician calls it
   std::string place;
   int lowest_key = 1;
   int highest_key = 88;

@@ -1,13 +1,13 @@
 // Identity of a piano, a visit, an entry: 128 bits, RFC 9562. Made outside core (it needs chance).
 #pragma once
 
+#include "core/outcome/outcome.hpp"
+
 #include <array>
 #include <compare>
 #include <cstdint>
 #include <string>
 #include <string_view>
-
-#include "core/outcome/outcome.hpp"
 
 namespace batten {
 
@@ -17,9 +17,10 @@ struct Uuid {
   bool is_nil() const { return *this == Uuid{}; }
 };
 
-// "f81d4fae-7dec-11d0-a765-00a0c91e6bf6", lower case.
+// "f81d4fae-7dec-11d0-a765-00a0c91e6bf6", lower case (RFC 9562, section 4).
 std::string to_text(const Uuid& id);
-// Error: not 36 characters of that form.
+// Either case is read. Any version and variant, nil included. Error: not 36 characters of that
+// form.
 Result<Uuid> parse_uuid(std::string_view text);
 
 }  // namespace batten
