@@ -1,10 +1,10 @@
 // The world failed while a report was being written.
 #pragma once
 
+#include "core/outcome/outcome.hpp"
+
 #include <stdexcept>
 #include <utility>
-
-#include "core/outcome/outcome.hpp"
 
 namespace batten {
 

@@ -4,11 +4,11 @@
 // the same values give the same bytes on one machine.
 #pragma once
 
-#include <filesystem>
-#include <string>
-
 #include "core/regulation/line/line.hpp"
 #include "reports/failure.hpp"
+
+#include <filesystem>
+#include <string>
 
 namespace batten {
 
@@ -25,8 +25,8 @@ enum class Paper { a4, letter };  // 210 × 297 mm (ISO 216), 8½ × 11 in
 
 struct SheetOptions {
   Paper paper = Paper::a4;
-  // Lengths in thousandths of an inch instead of tenths of a millimetre; fractions of an inch are not
-  // offered because 1⁄64 in (0.4 mm) is coarser than the tolerance of a line.
+  // Lengths in thousandths of an inch instead of tenths of a millimetre; fractions of an inch are
+  // not offered because 1⁄64 in (0.4 mm) is coarser than the tolerance of a line.
   bool inches = false;
   bool decimal_comma = false;
   // ISO 8601, "2026-11-25T13:00:00Z": the creation date written into the PDF. Empty: 2000-01-01.
