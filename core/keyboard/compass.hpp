@@ -47,7 +47,8 @@ struct Section {
 };
 
 // Reads and writes a section layout: the last note of each section but the top one, lowest first,
-// with what ends it: "E2 bridge, A#4 strut, D6 strut". Empty text: one section.
+// with what ends it: "E2 bridge, A#4 strut, D6 strut"; ';' separates as well. Empty text: one
+// section. Prints names with sharps.
 // Errors: an unknown note or kind, notes not rising, outside the compass, a section of fewer than
 // three notes.
 Result<std::vector<Section>> parse_sections(std::string_view text, Compass compass);
@@ -63,7 +64,8 @@ inline constexpr Length octave_width = 164.5 * millimetre;
 inline constexpr Length sharp_width = 11.0 * millimetre;
 
 // Left edge of a key from the left edge of the lowest natural; a sharp's is that of its raised part,
-// set on the line between its neighbours, shifted as the usual 2-3 grouping shifts it.
+// set on the line between its neighbours, shifted as the usual 2-3 grouping shifts it: C to E in five
+// equal tails, F to B in seven (common practice, no source).
 Length key_left(Compass compass, Key key);
 Length key_width(Key key);
 // 88 keys: 52 naturals, 1222 mm.

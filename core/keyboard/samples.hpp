@@ -14,7 +14,7 @@ std::vector<Key> propose_samples(const std::vector<Section>& sections);
 // The notes of one section that are not samples, in the order that never walks down a slope: in each
 // gap between samples the middle first, then the middles of the halves, and so on; gaps from the
 // bass up. `samples` rising; those outside the section are ignored. A stretch outside the outermost
-// samples is treated as a gap as well.
+// samples is treated as a gap as well. Of two middles the lower.
 std::vector<Key> fill_by_halves(const Section& section, const std::vector<Key>& samples);
 
 // The whole working order: all samples from the bass up, then each section filled by halves.

@@ -32,11 +32,12 @@ struct AdjusterKind {
   std::string_view positive;  // the verb for a positive move: "raise", "earlier let-off", …
   std::string_view negative;  // "lower", …
   double hand_step;           // the smallest move a hand can make, in `unit`
-  std::string_view effect;    // one sentence: what + does
+  std::string_view effect;    // one sentence: what + does, for the reader; no figure is drawn from it
 };
 
 std::span<const AdjusterKind> adjuster_kinds();
 const AdjusterKind& kind_of(Adjuster adjuster);
+// By code; blanks, '_' and letter case forgiven. Nothing if unknown.
 std::optional<Adjuster> adjuster_by_code(std::string_view code);
 
 }  // namespace batten

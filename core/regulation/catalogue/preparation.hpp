@@ -39,6 +39,7 @@ struct PreparationKind {
 
 std::span<const PreparationKind> preparation_kinds();
 const PreparationKind& kind_of(PreparationItem item);
+// By code; blanks, '_' and letter case forgiven. Nothing if unknown.
 std::optional<PreparationItem> preparation_by_code(std::string_view code);
 std::string_view state_code(PreparationState state);  // "wanting", "found", "done", "waived"
 std::optional<PreparationState> preparation_state_by_code(std::string_view code);
