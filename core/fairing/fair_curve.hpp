@@ -4,16 +4,17 @@
 // Model, per section: height(key) = smooth curve + reading error. The curve is a Gaussian process
 // (Matern 5/2 over key numbers, straight-line mean under a wide prior, a bow under a modest one);
 // its amplitude and reach are shared by the sections and averaged over a grid under firm priors, so
-// that one wrong reading cannot bend them. A reading is either good (its stated uncertainty, times a
-// noise factor learned within bounds) or wrong (no information); the hypotheses "none wrong", "this
-// one wrong", "these two wrong", … are weighed by their evidence. docs/theory/fairing.md derives it.
+// that one wrong reading cannot bend them. A reading is either good (its stated uncertainty, times
+// a noise factor learned within bounds) or wrong (no information); the hypotheses "none wrong",
+// "this one wrong", "these two wrong", … are weighed by their evidence. docs/theory/fairing.md
+// derives it.
 #pragma once
-
-#include <vector>
 
 #include "core/keyboard/compass.hpp"
 #include "core/outcome/outcome.hpp"
 #include "core/quantities/quantity.hpp"
+
+#include <vector>
 
 namespace batten {
 
@@ -25,21 +26,28 @@ struct HeightReading {
 };
 
 struct FairingOptions {
-  // Medians of the log-normal priors and their spreads (standard deviation of the natural log).
+  // Log-normal priors: medians and spreads (standard deviation of the natural logarithm). The
+  // medians and spreads are estimates, no source; the tests show what they do on lines of other
+  // laws.
   Length amplitude = 0.5 * millimetre;  // departure of the curve from a bowed line
   double amplitude_spread = 0.5;
-  double reach = 15;  // keys over which the curve holds its direction
+  double reach = 12;  // keys over which the curve holds its direction
   double reach_spread = 0.35;
-  double noise_factor_spread = 0.25;  // of the stated uncertainties, median 1
-  Length slope_per_section = 3 * millimetre;  // standard deviation of the rise from end to end
-  Length bow = 0.7 * millimetre;              // of the middle against the ends
-  // Chance, before looking, that a reading is wrong, and how far wrong ones lie.
-  double wrong_share = 0.02;
+  double noise_factor_spread = 0.25;  // of the stated uncertainties; median 1
+  // Quadrature nodes per parameter: 3, or 1 to hold all three at their medians.
+  int nodes = 3;
+  Length slope = 3 * millimetre;  // standard deviation of the rise from end to end of a section
+  Length bow = 0.6 * millimetre;  // of t^2, t from -1 to 1 over the section
+  // Chance, before looking, that a reading is wrong, and how far off a wrong one lies.
+  double wrong_share = 0.03;
   Length wrong_spread = 1.5 * millimetre;
-  // Posterior chance of being wrong from which a reading is flagged, and from which it is asked for
-  // again.
-  double flag_from = 0.5;
-  double ask_from = 0.1;
+  // Posterior chance of being wrong from which a reading is worth taking again, from which the
+  // likeliest suspect of a section is flagged as doubtful, from which another one beside it is, and
+  // from which a reading counts as wrong.
+  double ask_from = 0.05;
+  double flag_from = 0.1;
+  double flag_beside_from = 0.2;
+  double wrong_from = 0.5;
 };
 
 struct FairPoint {
@@ -50,22 +58,23 @@ struct FairPoint {
 
 enum class Doubt {
   none,
-  ask,   // may be wrong: read it or its neighbour again before trusting it
-  flag,  // taken to be wrong: not followed
+  ask,    // worth taking again where time allows
+  flag,   // doubtful: followed only in proportion to the trust left in it; take it again
+  wrong,  // more likely wrong than right: not followed
 };
 
 struct ReadingJudgement {
-  double chance_wrong = 0;    // 0…1
-  Length expected;            // what the other readings say this one should be
-  Length expected_sd;         // of that expectation, reading error included
+  double chance_wrong = 0;  // 0…1
+  Length expected;          // what the other readings say this one should be
+  Length expected_sd;       // of that expectation, reading error included
   Doubt doubt = Doubt::none;
 };
 
+// A reading worth taking next.
 struct NextReading {
   Key key;
-  Length drop;  // expected fall of the RMS standard deviation over the section's targets
-  bool settles_doubt = false;  // asked for because it tells a wrong reading from a right one
-  Key doubted;                 // which, if so
+  bool settles_doubt = false;  // asked for because a reading of this key is doubtful
+  Length drop;  // else: expected fall of the RMS standard deviation over the section's keys
 };
 
 struct SectionCurve {
@@ -77,17 +86,19 @@ struct SectionCurve {
 struct FairCurve {
   std::vector<SectionCurve> sections;
   std::vector<ReadingJudgement> judgements;  // one per reading given, same order
-  std::vector<NextReading> next;             // best first; at most a handful
-  double noise_factor = 1;                   // posterior mean, all sections
+  // At most five: first the keys of undecided readings (unless read four times already), the least
+  // decided first, then what tells most about the curve.
+  std::vector<NextReading> next;
+  double noise_factor = 1;  // posterior mean, all sections
 
   // Nothing for a key outside all sections.
   const FairPoint* at(Key key) const;
 };
 
 // Readings in any order, any subset of the sections' keys, repeats allowed. A section with no
-// readings has infinite sd everywhere; one or two readings give wide bands. Errors: a reading outside
-// every section, an uncertainty not positive or not finite, a height not finite.
-// Cost: about n^3 per section for n readings, times the grid.
+// readings has infinite sd everywhere; one or two readings give wide bands. Errors: a reading
+// outside every section, an uncertainty not positive or not finite, a height not finite, more than
+// 2,000 readings in one section. Cost: about 27 n^3 per section of n readings.
 Result<FairCurve> fair(const std::vector<Section>& sections,
                        const std::vector<HeightReading>& readings,
                        const FairingOptions& options = {});
