@@ -49,7 +49,10 @@ bool is_own_unit(std::string_view text, ReadingUnit kept) {
 // Plain decimals, a comma as decimal mark, an exponent: what a spreadsheet writes.
 // Nothing if it is something else; infinite if it is too large.
 std::optional<double> plain_decimal(std::string_view cell) {
-  if (cell.starts_with('+')) cell.remove_prefix(1);
+  if (cell.starts_with('+')) {
+    cell.remove_prefix(1);
+    if (cell.starts_with('-')) return std::nullopt;
+  }
   if (cell.empty()) return std::nullopt;
   const bool number_like = std::all_of(cell.begin(), cell.end(), [](char c) {
     return (c >= '0' && c <= '9') || c == '.' || c == ',' || c == '-' || c == '+' || c == 'e' ||

@@ -54,6 +54,18 @@ int line_of(std::string_view text, std::size_t place) {
          static_cast<int>(std::count(text.begin(), text.begin() + static_cast<long>(place), '\n'));
 }
 
+// glibc also converts code points above U+10FFFF, which RFC 3629 excludes: in sound UTF-8
+// otherwise, those that begin with F5…FF, or with F4 and a second byte of 90…BF.
+std::size_t place_above_unicode(std::string_view text) {
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    if (byte > 0xF4 ||
+        (byte == 0xF4 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) > 0x8F))
+      return i;
+  }
+  return text.size();
+}
+
 Result<std::string_view> from_utf16(std::string_view bytes, std::string& storage) {
   Converter converter("UTF-8", "UTF-16");
   if (!converter.usable()) return problem("The table is in the encoding UTF-16.", save_as_utf8);
@@ -76,7 +88,8 @@ Result<std::string_view> as_utf8(std::string_view bytes, std::string& storage) {
     return problem("The table holds bytes that no text has; it may be UTF-16, or no table at all.",
                    save_as_utf8);
   Converter converter("UTF-8", "UTF-8");
-  const auto sound = converter.convert(bytes, [](std::string_view) {});
+  const auto sound =
+      std::min(converter.convert(bytes, [](std::string_view) {}), place_above_unicode(bytes));
   if (sound != bytes.size())
     return problem(fmt::format("The table is not in the encoding UTF-8: line {} holds a character "
                                "in another one.",
