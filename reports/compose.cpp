@@ -11,16 +11,17 @@ std::vector<std::unique_ptr<Page>> compose_line_sheet(const Line& line, const Sh
                                                       const SheetOptions& options) {
   const Units units{options.inches, options.decimal_comma};
   Flow flow(options.paper, heading, "Hammer line");
+  flow_summary(flow, line, units);
   flow.y += draw_strip(flow.page(), line, units, flow.left(), flow.y, flow.width()) + 12;
   // What keeps the hand off the capstans stands before everything else, what is to be minded
   // before the first move.
   flow_gate(flow, line);
   flow_no_moves(flow, line);
-  flow_surety(flow, line, units);
   flow_look_first(flow, line, units);
   flow_cautions(flow, line);
   flow_worklist(flow, line, units);
   flow_left_alone(flow, line, units);
+  flow_surety(flow, line, units);
   return flow.finish();
 }
 

@@ -85,8 +85,7 @@ std::vector<std::unique_ptr<Page>> Flow::finish() {
     const Type type{.size = small, .grey = quiet};
     const std::string numbered = fmt::format("page {} of {}", i + 1, count);
     const double numbered_width = sheet.text_width(numbered, type) + 1;
-    const std::string left_words =
-        joined(joined(heading_.piano, heading_.date, " · "), title_, " · ");
+    const std::string left_words = joined(title_, heading_.prepared_by, " · ");
     sheet.text({margin, top, width() - numbered_width - 14, 11}, left_words, type);
     sheet.text({margin + width() - numbered_width, top, numbered_width, 11}, numbered, type,
                Align::right);

@@ -48,32 +48,29 @@ Words words_of(const Finding& finding, Units units) {
             fmt::format("its strings stand {} apart; level them before this hammer is set.",
                         units.fine_with_unit(finding.read))};
   }
-  const std::string expected =
-      fmt::format("read {}, the other readings say {} ± {}", units.gauge(finding.read),
-                  units.gauge(finding.expected), units.gauge_with_unit(1.96 * finding.expected_sd));
-  if (finding.kind == Finding::Kind::reading_flagged) {
-    return {note + " read again", expected + "; not followed."};
-  }
-  return {note + " read again", expected + "; may be wrong."};
+  const std::string_view verdict =
+      finding.kind == Finding::Kind::reading_flagged ? "not followed" : "may be wrong";
+  return {note + " string", fmt::format("read {}, the others say {} ± {}: {}, read it again.",
+                                        units.gauge(finding.read), units.gauge(finding.expected),
+                                        units.gauge_with_unit(1.96 * finding.expected_sd),
+                                        verdict)};
 }
 
 std::vector<Words> things_to_look_at(const Line& line, Units units) {
   std::vector<Words> things;
   for (const Finding& finding : line.findings) things.push_back(words_of(finding, units));
-  const auto add = [&](Verdict verdict, std::string_view why) {
+  const auto add = [&](Verdict verdict, std::string_view lead, std::string_view why) {
     const auto keys = with_verdict(line, verdict);
     if (keys.empty()) return;
-    things.push_back(
-        {counted(keys.size(), "hammer", "hammers"), fmt::format("{}: {}.", why, note_list(keys))});
+    const std::string count = keys.size() > 3 ? fmt::format(" ({})", keys.size()) : "";
+    things.push_back({std::string(lead) + count, fmt::format("{}: {}.", note_list(keys), why)});
   };
-  add(Verdict::read_again, "read again, too far out to be trusted");
-  add(Verdict::moved_read_again, "turned since they were last read, read again");
-  add(Verdict::held_escapement,
-      "held: going down so far could take the escapement away; read the "
-      "aftertouch first");
-  add(Verdict::held_block,
-      "held: going up so far could bring the crown too near the string; check "
-      "blow and let-off first");
+  add(Verdict::read_again, "Hammer, read again", "too far out to be trusted");
+  add(Verdict::moved_read_again, "Hammer, read again", "turned since it was last read");
+  add(Verdict::held_escapement, "Held: aftertouch first",
+      "going down so far could lose the let-off");
+  add(Verdict::held_block, "Held: let-off first",
+      "going up so far could block against the string");
   std::string next;
   for (const NextReading& reading : line.next_string) {
     if (!next.empty()) next += ", ";

@@ -13,6 +13,8 @@ namespace batten::paper {
 void flow_look_first(Flow& flow, const Line& line, Units units);
 // Notes without a move and why; nothing when there are none.
 void flow_left_alone(Flow& flow, const Line& line, Units units);
+// One sentence: how far off the line is, and what the moves are to make of it.
+void flow_summary(Flow& flow, const Line& line, Units units);
 // Per section: readings, how sure the targets are, evenness today and to be expected.
 void flow_surety(Flow& flow, const Line& line, Units units);
 // The cautions that apply, the maker's instructions first, in a ruled box.

@@ -70,6 +70,8 @@ void Page::show(const Glib::RefPtr<Pango::Layout>& layout, double left, double t
   pen_->set_source_rgb(type.grey, type.grey, type.grey);
   pen_->move_to(left, top);
   layout->show_in_cairo_context(pen_);
+  // Words leave a current point behind, from which the next stroke would start.
+  pen_->begin_new_path();
   texts_.push_back({layout->get_text(), cell, to_box(layout->get_ink_extents(), left, top)});
 }
 
@@ -136,6 +138,7 @@ double Page::text_width(std::string_view text, Type type) const {
 void Page::line(double x1, double y1, double x2, double y2, double width, double grey) {
   pen_->set_source_rgb(grey, grey, grey);
   pen_->set_line_width(width);
+  pen_->begin_new_path();
   pen_->move_to(x1, y1);
   pen_->line_to(x2, y2);
   pen_->stroke();
@@ -175,15 +178,17 @@ void Page::hatch(const Box& box, double spacing, double width, double grey) {
   pen_->restore();
 }
 
-void Page::polygon(const std::vector<std::pair<double, double>>& points_, double grey) {
+void Page::polygon(const std::vector<std::pair<double, double>>& corners, double grey) {
   pen_->set_source_rgb(grey, grey, grey);
-  for (const auto& [x, y] : points_) pen_->line_to(x, y);
+  pen_->begin_new_path();
+  for (const auto& [x, y] : corners) pen_->line_to(x, y);
   pen_->close_path();
   pen_->fill();
 }
 
 void Page::dot(double x, double y, double radius, double grey) {
   pen_->set_source_rgb(grey, grey, grey);
+  pen_->begin_new_path();
   pen_->arc(x, y, radius, 0, 2 * std::numbers::pi);
   pen_->fill();
 }
@@ -192,6 +197,7 @@ void Page::ring(double x, double y, double radius, double width) {
   dot(x, y, radius, 1);
   pen_->set_source_rgb(0, 0, 0);
   pen_->set_line_width(width);
+  pen_->begin_new_path();
   pen_->arc(x, y, radius - width / 2, 0, 2 * std::numbers::pi);
   pen_->stroke();
 }

@@ -73,7 +73,7 @@ class Page {
   void fill(const Box& box, double grey);
   // Diagonal strokes inside the box.
   void hatch(const Box& box, double spacing, double width, double grey);
-  void polygon(const std::vector<std::pair<double, double>>& points, double grey);
+  void polygon(const std::vector<std::pair<double, double>>& corners, double grey);
   void dot(double x, double y, double radius, double grey = black);
   void ring(double x, double y, double radius, double width = 0.8);
   // 5 mm square, white inside, top left corner given.

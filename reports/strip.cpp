@@ -14,7 +14,7 @@ namespace {
 
 constexpr double gutter = 34;  // left of the lanes, for the scale's figures
 constexpr double titles_height = 14, lane_title_height = 17, names_height = 14;
-constexpr double strings_height = 104, hammers_height = 134, keys_height = 36;
+constexpr double strings_height = 96, hammers_height = 128, keys_height = 34;
 constexpr double legend_row = 14;
 
 // A step of 1, 2 or 5 times a power of ten that rules the range about five times.
@@ -30,6 +30,10 @@ double unit_in_metres(Units units) { return (units.inches ? inch : millimetre).s
 double break_x(const Line& line, const StripLayout& layout, const Section& section) {
   const Key above{section.last.number + 1};
   return (layout.x(line.compass, section.last) + layout.x(line.compass, above)) / 2;
+}
+
+void draw_lozenge(Page& page, double x, double y, double r, double grey) {
+  page.polygon({{x, y - r}, {x + r, y}, {x, y + r}, {x - r, y}}, grey);
 }
 
 }  // namespace
@@ -60,7 +64,12 @@ StripLayout StripLayout::make(Compass compass, double left, double top, double w
 }
 
 double StripLayout::x(Compass compass, Key key) const {
-  return keys.left + (key_left(compass, key) + key_width(key) / 2).si() * points_per_metre;
+  // Any C of the compass ties the even spacing to the keyboard.
+  Key c = compass.lowest;
+  while (pitch_class(c) != 0) c = Key{c.number + 1};
+  const Length middle =
+      key_left(compass, c) + (key.number - c.number + 0.5) * (octave_width / 12);
+  return keys.left + middle.si() * points_per_metre;
 }
 
 LaneScale strings_scale(const Line& line, const Box& lane, Units units) {
@@ -90,10 +99,11 @@ LaneScale strings_scale(const Line& line, const Box& lane, Units units) {
 }
 
 LaneScale hammers_scale(const Line& line, const Box& lane, Units units) {
-  double half = 1.0e-3;
+  double half = 0.8e-3;
   for (const NoteLine& note : line.notes) {
-    if (!note.deviation || note.verdict == Verdict::read_again) continue;
-    half = std::max(half, std::abs(note.deviation->si()) * 1.15);
+    const bool trusted = note.verdict == Verdict::move || note.verdict == Verdict::leave_fine ||
+                         note.verdict == Verdict::leave_noise;
+    if (note.deviation && trusted) half = std::max(half, std::abs(note.deviation->si()) * 1.2);
   }
   // Beyond 3 mm a hammer is far out whatever the figure; its neighbours should stay readable.
   half = std::min(half, 3.2e-3);
@@ -109,8 +119,7 @@ void draw_keyboard(Page& page, const Line& line, const StripLayout& layout) {
     const Box box{left_of(note.key), keys.top, key_width(note.key).si() * ppm, keys.height};
     page.outline(box, 0.5, quiet);
     if (note.sample) {
-      const double x = box.left + box.width / 2, y = box.bottom() - 6, r = 3;
-      page.polygon({{x, y - r}, {x + r, y}, {x, y + r}, {x - r, y}}, black);
+      draw_lozenge(page, box.left + box.width / 2, box.bottom() - 6, 3, black);
     }
   }
   for (const NoteLine& note : line.notes) {
@@ -118,14 +127,13 @@ void draw_keyboard(Page& page, const Line& line, const StripLayout& layout) {
     const Box box{left_of(note.key), keys.top, key_width(note.key).si() * ppm, keys.height * 0.62};
     page.fill(box, 0.15);
     if (note.sample) {
-      const double x = box.left + box.width / 2, y = box.bottom() - 5, r = 2.3;
-      page.polygon({{x, y - r}, {x + r, y}, {x, y + r}, {x - r, y}}, 1);
+      draw_lozenge(page, box.left + box.width / 2, box.bottom() - 5, 2.3, 1);
     }
   }
   page.outline(keys, 0.9);
   for (const NoteLine& note : line.notes) {
     if (pitch_class(note.key) != 0) continue;
-    const double x = layout.x(line.compass, note.key);
+    const double x = left_of(note.key) + key_width(note.key).si() * ppm / 2;
     page.text({x - 14, layout.names.top, 28, layout.names.height}, note_label(note.key),
               {.size = scale_size}, Align::centre);
   }
@@ -133,50 +141,53 @@ void draw_keyboard(Page& page, const Line& line, const StripLayout& layout) {
 
 void draw_section_marks(Page& page, const Line& line, const StripLayout& layout) {
   const Box& row = layout.titles;
-  const Type type{.size = scale_size};
-  double free_from = row.left;
-  for (std::size_t i = 0; i < line.sections.size(); ++i) {
-    const Section& section = line.sections[i].section;
-    const bool last = i + 1 == line.sections.size();
-    const double left_edge =
-        i == 0 ? row.left : break_x(line, layout, line.sections[i - 1].section);
+  const Type plain{.size = scale_size}, bold{.size = scale_size, .bold = true};
+  struct Label {
+    double left, right;
+  };
+  std::vector<Label> taken;  // by the names of the sections, which come first
+  double left_edge = row.left;
+  for (const SectionSummary& summary : line.sections) {
+    const Section& section = summary.section;
+    const bool last = section.last == line.compass.highest;
     const double right_edge = last ? row.right() : break_x(line, layout, section);
-    const std::string kind = last ? "" : section.above == BreakKind::bridge ? "bridge" : "strut";
-    const double half_kind = page.text_width(kind, type) / 2 + 1;
-    const bool kind_fits =
-        !last && right_edge - half_kind >= free_from && right_edge + half_kind <= row.right();
-    const double free_to = kind_fits ? right_edge - half_kind - 3 : right_edge - 2;
-
     const std::string range = note_label(section.first) + "–" + note_label(section.last);
-    const Type bold{.size = scale_size, .bold = true};
-    const double half_range = page.text_width(range, bold) / 2 + 1;
-    const double centre = std::clamp((left_edge + right_edge) / 2, free_from + half_range,
-                                     std::max(free_from + half_range, free_to - half_range));
-    if (centre + half_range <= free_to) {
-      page.text({centre - half_range, row.top, 2 * half_range, row.height}, range, bold,
-                Align::centre);
+    const double width = page.text_width(range, bold) + 1;
+    if (width + 4 <= right_edge - left_edge) {
+      const double from = (left_edge + right_edge - width) / 2;
+      page.text({from, row.top, width, row.height}, range, bold, Align::centre);
+      taken.push_back({from, from + width});
     }
-    if (kind_fits) {
-      page.text({right_edge - half_kind, row.top, 2 * half_kind, row.height}, kind, type,
-                Align::centre);
-    }
-    free_from = (kind_fits ? right_edge + half_kind : std::min(free_to, right_edge)) + 3;
-    if (last) break;
+    left_edge = right_edge;
+  }
+  for (const SectionSummary& summary : line.sections) {
+    const Section& section = summary.section;
+    if (section.last == line.compass.highest) break;
+    const double x = break_x(line, layout, section);
+    const bool bridge = section.above == BreakKind::bridge;
     for (const Box& lane : {layout.strings, layout.hammers}) {
-      if (section.above == BreakKind::bridge) {
-        page.line(right_edge - 1, lane.top, right_edge - 1, lane.bottom(), 0.6, quiet);
-        page.line(right_edge + 1, lane.top, right_edge + 1, lane.bottom(), 0.6, quiet);
+      if (bridge) {
+        page.line(x - 1, lane.top, x - 1, lane.bottom(), 0.6, quiet);
+        page.line(x + 1, lane.top, x + 1, lane.bottom(), 0.6, quiet);
       } else {
-        page.dashed(right_edge, lane.top, right_edge, lane.bottom(), 0.7, quiet, 3);
+        page.dashed(x, lane.top, x, lane.bottom(), 0.7, quiet, 3);
       }
     }
+    const std::string kind = bridge ? "bridge" : "strut";
+    const double half = page.text_width(kind, plain) / 2 + 1;
+    const bool free = std::ranges::none_of(taken, [&](const Label& label) {
+      return x - half < label.right + 3 && label.left - 3 < x + half;
+    });
+    if (!free || x - half < row.left || x + half > row.right()) continue;
+    page.text({x - half, row.top, 2 * half, row.height}, kind, plain, Align::centre);
+    taken.push_back({x - half, x + half});
   }
 }
 
 void draw_legend(Page& page, const Line& line, const StripLayout& layout) {
   const auto doubtful = [&](double x, double y) {
     page.ring(x + 4, y, 2.4);
-    page.text({x + 8, y - 6, 6, 12}, "?", {.size = small, .bold = true});
+    page.text({x + 7.5, y - 6, 6, 12}, "?", {.size = small, .bold = true});
   };
   struct Entry {
     double symbol_width;
@@ -188,9 +199,9 @@ void draw_legend(Page& page, const Line& line, const StripLayout& layout) {
                                 page.fill({x, y - 4, 18, 8}, band_grey);
                                 page.line(x, y, x + 18, y, 1.1);
                               },
-                              "fair curve or target, 95 % sure within the grey"},
+                              "fair curve, target: 95 % sure within the grey"},
                              {10, [&](double x, double y) { page.dot(x + 4, y, 2); }, "reading"},
-                             {16, doubtful, "doubtful: read again"},
+                             {17, doubtful, "doubtful: read again"},
                              {10,
                               [&](double x, double y) {
                                 page.fill({x + 2.9, y - 5.5, 2.2, 11}, rule_grey);
@@ -218,11 +229,26 @@ void draw_legend(Page& page, const Line& line, const StripLayout& layout) {
                        page.line(x + 1, y + 3, x + 7, y - 3, 0.9);
                      },
                      "held: check first"});
-  entries.push_back({10,
-                     [&](double x, double y) {
-                       page.polygon({{x + 4, y - 3}, {x + 7, y}, {x + 4, y + 3}, {x + 1, y}}, 0);
-                     },
-                     "sample"});
+  entries.push_back(
+      {10, [&](double x, double y) { draw_lozenge(page, x + 4, y, 3, black); }, "sample"});
+  const auto has = [&](BreakKind kind) {
+    return std::ranges::any_of(line.sections, [&](const SectionSummary& summary) {
+      return summary.section.above == kind;
+    });
+  };
+  if (has(BreakKind::bridge)) {
+    entries.push_back({11,
+                       [&](double x, double y) {
+                         page.line(x + 3, y - 5, x + 3, y + 5, 0.6, quiet);
+                         page.line(x + 5, y - 5, x + 5, y + 5, 0.6, quiet);
+                       },
+                       "bridge"});
+  }
+  if (has(BreakKind::strut)) {
+    entries.push_back(
+        {11, [&](double x, double y) { page.dashed(x + 4, y - 5, x + 4, y + 5, 0.7, quiet, 2.5); },
+         "strut"});
+  }
   const Type type{.size = small};
   double x = layout.legend.left, y = layout.legend.top;
   for (const Entry& entry : entries) {

@@ -24,7 +24,9 @@ struct StripLayout {
   Box whole, titles, strings, hammers, keys, names, legend;
   double points_per_metre = 1;  // along the keyboard
   static StripLayout make(Compass compass, double left, double top, double width);
-  // Middle of a key.
+  // Where a note's string and hammer stand over the keyboard: evenly spaced, twelve to the octave,
+  // as the keys' tails are, so that a smooth line looks smooth. Less than a quarter of a natural
+  // away from the middle of the key's front.
   double x(Compass compass, Key key) const;
 };
 

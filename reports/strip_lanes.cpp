@@ -163,6 +163,15 @@ void draw_move(Page& page, const LaneScale& scale, double x, double from, double
   page.polygon({{x, end}, {x + 2, end - head}, {x - 2, end - head}}, black);
 }
 
+void say_empty(Page& page, const LaneScale& scale, std::string_view words) {
+  const Type type{.size = reading, .grey = quiet};
+  const double width = page.text_width(words, type) + 12;
+  const Box box{scale.lane.left + (scale.lane.width - width) / 2, scale.lane.middle() - 10, width,
+                20};
+  page.fill(box, 1);
+  page.text(box, words, type, Align::centre);
+}
+
 void draw_held(Page& page, double x, double y) {
   const Box box{x - 2.6, y - 2.6, 5.2, 5.2};
   page.fill(box, 1);
@@ -189,10 +198,13 @@ void draw_strings_lane(Page& page, const Line& line, const StripLayout& layout,
     draw_band(page, scale, run, fair, sd, x_of);
     draw_curve(page, scale, run, fair, x_of);
   });
+  bool any = false;
   for (const NoteLine& note : line.notes) {
+    any = any || note.string_read;
     if (!note.string_read) continue;
     draw_reading(page, scale, x_of(note), note.string_read->si(), doubted.contains(note.key));
   }
+  if (!any) say_empty(page, scale, "no string read yet");
 }
 
 void draw_hammers_lane(Page& page, const Line& line, const StripLayout& layout,

@@ -22,8 +22,8 @@ std::string or_dash(const std::optional<Length>& length, Units units) {
 
 std::vector<std::string> section_row(const Line& line, int index, Units units) {
   const SectionSummary& summary = line.sections[static_cast<std::size_t>(index)];
-  const std::string first = units.gauge(summary.blow.at_first);
-  const std::string last = units.gauge(summary.blow.at_last);
+  const std::string first = units.fine(summary.blow.at_first);
+  const std::string last = units.fine(summary.blow.at_last);
   return {fmt::format("{}–{}", note_label(summary.section.first), note_label(summary.section.last)),
           first == last ? first : fmt::format("{}–{}", first, last),
           std::to_string(summary.strings_read),
@@ -75,6 +75,22 @@ std::string what_it_rests_on(const Line& line, Units units) {
 }
 
 }  // namespace
+
+void flow_summary(Flow& flow, const Line& line, Units units) {
+  if (!line.evenness_to_target) return;
+  std::string words = fmt::format("The hammers stand {} off their targets (root mean square)",
+                                  units.fine_with_unit(*line.evenness_to_target));
+  if (const auto after = expected_evenness(line, -1)) {
+    words += fmt::format("; after {} about {} is to be expected.",
+                         counted(line.order.size(), "move", "moves"),
+                         units.fine_with_unit(*after));
+  } else {
+    words += ".";
+  }
+  const double height = flow.page().paragraph_height(flow.width(), "", words);
+  flow.page().paragraph(flow.left(), flow.y, flow.width(), "", words);
+  flow.y += height + 6;
+}
 
 void flow_surety(Flow& flow, const Line& line, Units units) {
   const std::vector<Column> columns{
