@@ -37,6 +37,29 @@ TEST(ProposeSamples, HoldsSectionEndsAndAllBsAndEsAndNothingElse) {
   EXPECT_EQ(samples.size(), 21U);
 }
 
+TEST(ProposeFullerSamples, AddsOneNaturalAnOctaveWhereThereIsOneLeft) {
+  const std::vector<Section> sections = layout();
+  const std::vector<Key> samples = propose_samples(sections);
+  const std::vector<Key> fuller = propose_fuller_samples(sections);
+  EXPECT_TRUE(std::is_sorted(fuller.begin(), fuller.end()));
+  EXPECT_TRUE(std::includes(fuller.begin(), fuller.end(), samples.begin(), samples.end()));
+  std::vector<Key> added;
+  std::set_difference(fuller.begin(), fuller.end(), samples.begin(), samples.end(),
+                      std::back_inserter(added));
+  std::set<int> octaves;
+  for (const Key key : added) {
+    EXPECT_TRUE(is_natural(key)) << note_name(key);
+    EXPECT_TRUE(octaves.insert(octave(key)).second) << note_name(key);
+  }
+  // Octaves 1 to 7; octave 0 has A and B only and octave 8 only C, all of them samples.
+  EXPECT_EQ(added.size(), 7U);
+  EXPECT_EQ(fuller.size(), 28U);
+  // Beside an end before the middle of a gap: octave 2 ends the bass on E2 and begins the next
+  // section on F2.
+  EXPECT_TRUE(std::binary_search(fuller.begin(), fuller.end(), *parse_key("D2")) ||
+              std::binary_search(fuller.begin(), fuller.end(), *parse_key("G2")));
+}
+
 TEST(FillByHalves, SetsTheMiddleFirst) {
   const Section section{Key{20}, Key{28}, BreakKind::none};
   EXPECT_THAT(fill_by_halves(section, {Key{20}, Key{28}}),

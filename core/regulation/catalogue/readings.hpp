@@ -1,9 +1,9 @@
 // What can be read on an action: names, units, usual figures, tolerances, how to take it.
 //
 // Values only. Distances are positive, save three that have a side (datum transfer, jack clearance,
-// jack position), said in how they are taken; heights are millimetres above a datum the user names. Usual
-// figures and tolerances are starting points a user edits per piano: makers' sheets differ from each
-// other by more than a tolerance.
+// jack position), said in how they are taken; heights are millimetres above a datum the user names.
+// Usual figures and tolerances are starting points a user edits per piano: makers' sheets differ
+// from each other by more than a tolerance.
 #pragma once
 
 #include <cstdint>
