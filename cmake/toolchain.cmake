@@ -23,7 +23,7 @@ if(BATTEN_SANITIZE)
 endif()
 
 set(BATTEN_WARNINGS
-    -Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wshadow -Wnon-virtual-dtor
+    -Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wshadow=local -Wnon-virtual-dtor
     -Wold-style-cast -Wcast-align -Woverloaded-virtual -Wnull-dereference -Wimplicit-fallthrough
     -Wextra-semi -Werror)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")

@@ -89,8 +89,10 @@ Standing fold(const std::vector<Entry>& entries) {
     const Entry& entry = entries[i];
     if (std::holds_alternative<ReadingTaken>(entry.content)) {
       standing.readings.push_back(entry);
+      standing.reading_places.push_back(i);
     } else if (std::holds_alternative<MoveMade>(entry.content)) {
       standing.moves.push_back(entry);
+      standing.move_places.push_back(i);
     } else if (std::holds_alternative<Remark>(entry.content)) {
       standing.remarks.push_back(entry);
     } else if (const auto* noted = std::get_if<PreparationNoted>(&entry.content)) {

@@ -3,6 +3,7 @@
 
 #include "core/journal/entry.hpp"
 
+#include <cstddef>
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -24,6 +25,9 @@ struct Standing {
   std::vector<Entry> readings;  // content is ReadingTaken
   std::vector<Entry> moves;     // content is MoveMade
   std::vector<Entry> remarks;   // content is Remark
+  // Where each reading and each move stands in the journal: which came first is told by place, not
+  // by clock.
+  std::vector<std::size_t> reading_places, move_places;
   // The last word on each item for the whole piano.
   std::map<PreparationItem, PreparationRecord> preparation;
   // The last word on single notes since then: a word for the whole piano covers every note, so

@@ -1,0 +1,99 @@
+#include "core/regulation/line/advise.hpp"
+
+#include "core/quantities/text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace batten {
+
+namespace line {
+
+double direction_sureness(Length deviation, Length sd) {
+  // Standard normal distribution function at |deviation| / sd.
+  return 0.5 * std::erfc(-std::abs(deviation / sd) / std::numbers::sqrt2);
+}
+
+namespace {
+
+bool blow_says_too_near(const NoteLine& note, const Readings& readings) {
+  const auto blow = readings.blows.find(note.key);
+  return blow != readings.blows.end() && note.crown_travel > Length() &&
+         blow->second.value - note.crown_travel < least_blow;
+}
+
+bool loses_escapement(const NoteLine& note, Length aftertouch) {
+  return note.crown_travel < Length() &&
+         aftertouch + note.crown_travel / least_action_ratio < least_aftertouch;
+}
+
+bool untrustworthy(const NoteLine& note, const Readings& readings) {
+  const auto hammer = readings.hammers.find(note.key);
+  const bool disagree = hammer != readings.hammers.end() && hammer->second.repeats_disagree;
+  return disagree || abs(*note.deviation) > farthest_deviation;
+}
+
+Verdict judge(NoteLine& note, const LineSettings& settings, const Readings& readings,
+              Length aftertouch) {
+  if (std::ranges::binary_search(settings.out_of_service, note.key)) return Verdict::out_of_service;
+  if (!note.deviation) {
+    if (readings.moved_since.contains(note.key)) return Verdict::moved_read_again;
+    if (readings.hammers.contains(note.key) && settings.hammers_on_bench && !note.hammer)
+      return Verdict::no_transfer;
+    const bool read = readings.hammers.contains(note.key) || readings.blows.contains(note.key);
+    return read ? Verdict::no_target : Verdict::not_read;
+  }
+  if (untrustworthy(note, readings)) return Verdict::read_again;
+  const Turns exact = -(*note.deviation / settings.crown_per_turn);
+  note.turns = round_turns(exact, settings.turn_denominator);
+  note.crown_travel = -*note.deviation;
+  if (note.turns == Turns()) return Verdict::leave_fine;
+  if (direction_sureness(*note.deviation, *note.deviation_sd) < settings.direction_sureness)
+    return Verdict::leave_noise;
+  if (blow_says_too_near(note, readings)) return Verdict::held_block;
+  if (loses_escapement(note, aftertouch)) return Verdict::held_escapement;
+  return Verdict::move;
+}
+
+}  // namespace
+
+void advise(NoteLine& note, const LineSettings& settings, const Readings& readings,
+            Length aftertouch) {
+  note.verdict = judge(note, settings, readings, aftertouch);
+  if (note.verdict == Verdict::move) return;
+  note.turns = Turns();
+  note.crown_travel = Length();
+}
+
+}  // namespace line
+
+std::string verdict_words(const NoteLine& note) {
+  switch (note.verdict) {
+    case Verdict::move:
+      return note.turns > Turns() ? "raise" : "lower";
+    case Verdict::leave_fine:
+      return "leave: finer than a hand can turn";
+    case Verdict::leave_noise:
+      return "leave: direction not sure";
+    case Verdict::moved_read_again:
+      return "read again: turned since";
+    case Verdict::read_again:
+      return "read again: cannot be right";
+    case Verdict::held_escapement:
+      return "hold: read aftertouch first";
+    case Verdict::held_block:
+      return "hold: check the blow first";
+    case Verdict::not_read:
+      return "hammer not read";
+    case Verdict::no_target:
+      return "strings not known here";
+    case Verdict::no_transfer:
+      return "bench not tied to the strings";
+    case Verdict::out_of_service:
+      return "out of service";
+  }
+  return "";
+}
+
+}  // namespace batten

@@ -1,0 +1,233 @@
+#include "core/regulation/line/line.hpp"
+
+#include "core/regulation/line/advise.hpp"
+#include "core/regulation/line/gather.hpp"
+#include "core/regulation/line/order.hpp"
+#include "core/regulation/line/transfer.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace batten {
+
+namespace {
+
+using namespace line;
+
+constexpr int kTransfersNeeded = 3;
+
+Length hypot(Length a, Length b) { return Length::from_si(std::hypot(a.si(), b.si())); }
+
+Length blow_target(const Section& s, const BlowTarget& t, Key key) {
+  const double range = std::max(1, s.count() - 1);
+  return t.at_first + (t.at_last - t.at_first) * ((key.number - s.first.number) / range);
+}
+
+TransferEstimate estimate_transfer(Compass compass, const LineSettings& settings,
+                                   const Readings& readings, const Transfer& transfer) {
+  TransferEstimate t;
+  t.needed = settings.hammers_on_bench;
+  std::vector<Key> keys;
+  for (const HeightReading& r : readings.transfers) keys.push_back(r.key);
+  std::sort(keys.begin(), keys.end());
+  t.readings = static_cast<int>(std::unique(keys.begin(), keys.end()) - keys.begin());
+  t.ready = !t.needed || t.readings >= kTransfersNeeded;
+  if (readings.transfers.empty()) return t;
+  t.offset_at_lowest = transfer.offset(compass.lowest);
+  t.offset_at_highest = transfer.offset(compass.highest);
+  t.sd_middle = transfer.sd(compass.at(compass.count() / 2));
+  t.sd_ends = std::max(transfer.sd(compass.lowest), transfer.sd(compass.highest));
+  return t;
+}
+
+// Strings, target and hammer of one note, as far as they are known.
+NoteLine describe(Key key, const Line& line, const FairCurve& strings, const Readings& readings,
+                  const Transfer& transfer) {
+  NoteLine n;
+  n.key = key;
+  n.section = section_of(line.settings.sections, key);
+  const auto s = static_cast<std::size_t>(n.section);
+  n.sample = std::ranges::binary_search(line.settings.samples, key);
+  n.blow_target = blow_target(line.settings.sections[s], line.settings.blow[s], key);
+  const FairPoint& fair = *strings.at(key);
+  n.string_fair = fair.height;
+  n.string_sd = fair.sd;
+  n.target = fair.height - n.blow_target;
+  n.target_sd = fair.sd;
+
+  double sum = 0;
+  int count = 0;
+  for (std::size_t i = 0; i < readings.strings.size(); ++i)
+    if (readings.strings[i].key == key && strings.judgements[i].doubt != Doubt::wrong) {
+      sum += readings.strings[i].height.si();
+      ++count;
+    }
+  if (count > 0) n.string_read = Length::from_si(sum / count);
+
+  const bool known = std::isfinite(fair.sd.si());
+  if (const auto h = readings.hammers.find(key);
+      h != readings.hammers.end() && line.transfer.ready) {
+    n.hammer = h->second.value;
+    n.hammer_sd = h->second.sd;
+    if (line.settings.hammers_on_bench) {
+      *n.hammer += transfer.offset(key);
+      n.hammer_sd = hypot(*n.hammer_sd, transfer.sd(key));
+    }
+    if (known) {
+      n.deviation = *n.hammer - n.target;
+      n.deviation_sd = hypot(*n.hammer_sd, n.target_sd);
+    }
+  } else if (const auto b = readings.blows.find(key); b != readings.blows.end()) {
+    // The block was held against the string itself: the line of the strings does not come in.
+    n.deviation = n.blow_target - b->second.value;
+    n.deviation_sd = b->second.sd;
+    if (known) {
+      n.hammer = n.target + *n.deviation;
+      n.hammer_sd = b->second.sd;
+    }
+  }
+  return n;
+}
+
+// Scatter of the hammers about their line, from each one against the straight line between its two
+// neighbours: sd of that is sqrt(1.5) times the scatter. Robust by the median.
+double hammer_scatter(const std::vector<HeightReading>& hammers,
+                      const std::vector<Section>& sections) {
+  std::vector<double> size;
+  for (std::size_t i = 1; i + 1 < hammers.size(); ++i) {
+    const Key a = hammers[i - 1].key, b = hammers[i].key, c = hammers[i + 1].key;
+    if (section_of(sections, a) != section_of(sections, c)) continue;
+    const double t = double(b.number - a.number) / (c.number - a.number);
+    const double between =
+        (1 - t) * hammers[i - 1].height.in(millimetre) + t * hammers[i + 1].height.in(millimetre);
+    size.push_back(std::abs(hammers[i].height.in(millimetre)-between));
+  }
+  constexpr double kLeast = 0.1;  // mm: the gauge itself
+  if (size.empty()) return kLeast;
+  const auto middle = size.begin() + static_cast<std::ptrdiff_t>(size.size() / 2);
+  std::nth_element(size.begin(), middle, size.end());
+  return std::max(kLeast, 1.4826 * *middle / std::sqrt(1.5));
+}
+
+// What the eye sees: each hammer against the fair curve of the others around it.
+Result<void> compare_neighbours(Line& line) {
+  std::vector<HeightReading> hammers;
+  for (const NoteLine& n : line.notes)
+    if (n.hammer && n.verdict != Verdict::out_of_service)
+      hammers.push_back({n.key, *n.hammer, 0.1 * millimetre});
+  const double scatter = hammer_scatter(hammers, line.settings.sections);
+  for (HeightReading& h : hammers) h.uncertainty = scatter * millimetre;
+  // Scatter is what is looked for here, so nothing is learned about it and no hammer is "wrong".
+  FairingOptions options;
+  options.nodes = 1;
+  options.wrong_share = 1e-9;
+  auto curve = fair(line.settings.sections, hammers, options);
+  if (!curve) return tl::unexpected(curve.error());
+  for (std::size_t i = 0; i < hammers.size(); ++i) {
+    const auto at = static_cast<std::size_t>(line.compass.position(hammers[i].key));
+    line.notes[at].to_neighbours = hammers[i].height - curve->judgements[i].expected;
+  }
+  return {};
+}
+
+std::vector<Finding> make_findings(const Readings& readings, const FairCurve& strings) {
+  std::vector<Finding> list;
+  for (std::size_t i = 0; i < readings.strings.size(); ++i) {
+    const ReadingJudgement& j = strings.judgements[i];
+    if (j.doubt == Doubt::none) continue;
+    list.push_back(
+        {j.doubt == Doubt::ask ? Finding::Kind::reading_asked : Finding::Kind::reading_flagged,
+         readings.strings[i].key, readings.strings[i].height, j.expected, j.expected_sd,
+         j.chance_wrong});
+  }
+  for (const UnisonSpread& u : readings.unisons)
+    list.push_back({Finding::Kind::unison_off_level, u.key, u.spread, Length(), Length(), 0});
+  std::stable_sort(list.begin(), list.end(), [](const Finding& a, const Finding& b) {
+    return std::pair(a.kind, a.key) < std::pair(b.kind, b.key);
+  });
+  return list;
+}
+
+// Aftertouch to reckon with at each note: read there, else the least read in its section, else the
+// least usual figure.
+Length known_aftertouch(const NoteLine& n, const LineSettings& settings, const Readings& readings) {
+  if (const auto it = readings.aftertouch.find(n.key); it != readings.aftertouch.end())
+    return it->second;
+  std::optional<Length> least;
+  for (const auto& [key, value] : readings.aftertouch)
+    if (section_of(settings.sections, key) == n.section)
+      least = std::min(value, least.value_or(value));
+  return least.value_or(kind_of(Reading::aftertouch).usual_low.value_or(0.8) * millimetre);
+}
+
+struct Tally {
+  std::vector<Length> to_target, to_neighbours;
+  void add(const NoteLine& n) {
+    if (n.verdict == Verdict::out_of_service || n.verdict == Verdict::read_again) return;
+    if (n.deviation) to_target.push_back(*n.deviation);
+    if (n.to_neighbours) to_neighbours.push_back(*n.to_neighbours);
+  }
+  static std::optional<Length> rms(const std::vector<Length>& v) {
+    if (v.empty()) return std::nullopt;
+    return evenness(v);
+  }
+};
+
+void summarise(Line& line, const FairCurve& strings) {
+  Tally all;
+  for (std::size_t s = 0; s < line.settings.sections.size(); ++s) {
+    SectionSummary sum;
+    sum.section = line.settings.sections[s];
+    sum.blow = line.settings.blow[s];
+    sum.strings_read = strings.sections[s].reading_count;
+    Tally tally;
+    std::vector<Length> target_sds;
+    for (int k = sum.section.first.number; k <= sum.section.last.number; ++k) {
+      const NoteLine& n = line.at(Key{k});
+      tally.add(n);
+      all.add(n);
+      target_sds.push_back(n.target_sd);
+      sum.hammers_read += n.deviation || n.hammer ? 1 : 0;
+      sum.moves += n.verdict == Verdict::move ? 1 : 0;
+    }
+    sum.evenness_to_target = Tally::rms(tally.to_target);
+    sum.evenness_to_neighbours = Tally::rms(tally.to_neighbours);
+    sum.target_sd_rms = evenness(target_sds);
+    line.sections.push_back(sum);
+  }
+  line.evenness_to_target = Tally::rms(all.to_target);
+  line.evenness_to_neighbours = Tally::rms(all.to_neighbours);
+}
+
+}  // namespace
+
+Result<Line> calc_line(Compass compass, const Standing& standing) {
+  auto settings = line_settings(compass, standing.settings);
+  if (!settings) return tl::unexpected(settings.error());
+  const Readings readings = gather(compass, standing);
+  auto strings = fair(settings->sections, readings.strings);
+  if (!strings) return tl::unexpected(strings.error());
+  const Transfer transfer(compass, readings.transfers);
+
+  Line line;
+  line.compass = compass;
+  line.settings = std::move(*settings);
+  line.transfer = estimate_transfer(compass, line.settings, readings, transfer);
+  line.gate = make_gate(standing);
+  line.findings = make_findings(readings, *strings);
+  line.next_string = strings->next;
+  line.noise_factor = strings->noise_factor;
+  for (int i = 0; i < compass.count(); ++i) {
+    line.notes.push_back(describe(compass.at(i), line, *strings, readings, transfer));
+    advise(line.notes.back(), line.settings, readings,
+           known_aftertouch(line.notes.back(), line.settings, readings));
+  }
+  if (auto done = compare_neighbours(line); !done) return tl::unexpected(done.error());
+  summarise(line, *strings);
+  line.order = make_order(line);
+  line.cautions = make_cautions(line);
+  return line;
+}
+
+}  // namespace batten
