@@ -23,13 +23,16 @@ if(BATTEN_SANITIZE)
 endif()
 
 set(BATTEN_WARNINGS
-    -Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wshadow=local -Wnon-virtual-dtor
+    -Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wnon-virtual-dtor
     -Wold-style-cast -Wcast-align -Woverloaded-virtual -Wnull-dereference -Wimplicit-fallthrough
     -Wextra-semi -Werror)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
-  list(APPEND BATTEN_WARNINGS -Wduplicated-cond -Wlogical-op)
+  # =local: GCC takes an enumerator of a scoped enumeration for a shadow of a global name.
+  list(APPEND BATTEN_WARNINGS -Wduplicated-cond -Wlogical-op -Wshadow=local)
   # GCC 12 reports null dereferences inside its own headers when sanitizers are on.
   list(REMOVE_ITEM BATTEN_WARNINGS -Wnull-dereference)
+else()
+  list(APPEND BATTEN_WARNINGS -Wshadow)
 endif()
 
 if(BATTEN_TIDY)
