@@ -1,0 +1,49 @@
+// Everything that is written into a piano's journal but readings: moves, preparation, settings,
+// remarks, undos; and the journal itself.
+#pragma once
+
+#include "app/desk.hpp"
+#include "core/journal/entry.hpp"
+#include "core/journal/fold.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace batten {
+
+// Writes entries of one request in one durable step, in the current visit. All or none.
+Result<std::vector<Entry>> keep(Desk& desk, const Piano& piano, std::vector<EntryContent> contents);
+
+// `amount` as typed with its direction: "raise 3/64", "lower 1/8 turn", "+1/16", "-0.5 mm". Words
+// are the adjuster's own (catalogue). Error: no direction, a wrong unit, no such note.
+Result<Entry> record_move(Desk& desk, const Piano& piano, std::string_view adjuster,
+                          std::string_view note, std::string_view amount, std::string remark = {});
+
+// `note` empty: the whole piano. A waived item needs a reason.
+Result<Entry> note_preparation(Desk& desk, const Piano& piano, std::string_view item,
+                               std::string_view state, std::string_view note, std::string reason);
+
+// Settings of the line job. Refused when it cannot be read, or would make the ones on record
+// unreadable together.
+Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& name,
+                             const std::string& value);
+
+Result<Entry> remark(Desk& desk, const Piano& piano, std::string_view note, std::string text);
+
+// Takes back the newest entry in force, or the one whose identity begins so (at least 4
+// characters). Returns what was taken back.
+Result<Entry> undo(Desk& desk, const Piano& piano, std::string_view identity = {});
+
+struct HistoryLine {
+  Entry entry;
+  bool in_force = true;
+  std::string visit_title;
+};
+// The whole journal, oldest first.
+Result<std::vector<HistoryLine>> history(Desk& desk, const Piano& piano);
+
+Result<Standing> standing(Desk& desk, const Piano& piano);
+
+}  // namespace batten

@@ -1,0 +1,67 @@
+#include "app/line_job.hpp"
+
+#include "app/entries.hpp"
+#include "app/pianos.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <chrono>
+
+namespace batten {
+
+namespace {
+
+std::chrono::sys_time<std::chrono::milliseconds> moment(std::int64_t at_ms) {
+  return std::chrono::sys_time<std::chrono::milliseconds>(std::chrono::milliseconds(at_ms));
+}
+
+std::chrono::year_month_day day_of(std::int64_t at_ms) {
+  return std::chrono::floor<std::chrono::days>(moment(at_ms));
+}
+
+}  // namespace
+
+std::string print_date(std::int64_t at_ms) {
+  static constexpr std::array months{"January",   "February", "March",    "April",
+                                     "May",       "June",     "July",     "August",
+                                     "September", "October",  "November", "December"};
+  const auto d = day_of(at_ms);
+  return fmt::format("{} {} {}", static_cast<unsigned>(d.day()),
+                     months.at(static_cast<unsigned>(d.month()) - 1), static_cast<int>(d.year()));
+}
+
+std::string print_timestamp(std::int64_t at_ms) {
+  const auto d = day_of(at_ms);
+  const auto in_day = std::chrono::floor<std::chrono::seconds>(
+      moment(at_ms) - std::chrono::floor<std::chrono::days>(moment(at_ms)));
+  const std::chrono::hh_mm_ss t(in_day);
+  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", static_cast<int>(d.year()),
+                     static_cast<unsigned>(d.month()), static_cast<unsigned>(d.day()),
+                     t.hours().count(), t.minutes().count(), t.seconds().count());
+}
+
+Result<Line> draw_line(Desk& desk, const Piano& piano) {
+  auto now = standing(desk, piano);
+  if (!now) return tl::unexpected(now.error());
+  return calc_line(compass_of(piano), *now);
+}
+
+Result<int> write_sheet(Desk& desk, const Piano& piano, const std::filesystem::path& file,
+                        SheetRequest request) {
+  return guarded([&]() -> Result<int> {
+    auto line = draw_line(desk, piano);
+    if (!line) return tl::unexpected(line.error());
+    auto visit = current_visit(desk, piano);
+    if (!visit) return tl::unexpected(visit.error());
+    const std::int64_t now = desk.now_ms();
+    const SheetHeading heading{piano.name, piano.place, visit->title, print_date(now), desk.who};
+    request.options.created = print_timestamp(now);
+    if (request.picture)
+      return render_line_sheet_png(*line, heading, request.options, file, request.page,
+                                   request.dpi);
+    return render_line_sheet_pdf(*line, heading, request.options, file);
+  });
+}
+
+}  // namespace batten

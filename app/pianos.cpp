@@ -1,0 +1,76 @@
+#include "app/pianos.hpp"
+
+#include "app/entries.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace batten {
+
+Compass compass_of(const Piano& piano) {
+  return Compass{Key{piano.lowest_key}, Key{piano.highest_key}};
+}
+
+Result<Piano> add_piano(Desk& desk, const NewPiano& wanted) {
+  return guarded([&]() -> Result<Piano> {
+    if (!wanted.sections.empty()) {
+      auto parsed = parse_sections(wanted.sections, wanted.compass);
+      if (!parsed) return tl::unexpected(parsed.error());
+    }
+    const Piano piano{desk.new_id(),
+                      wanted.name,
+                      wanted.place,
+                      wanted.compass.lowest.number,
+                      wanted.compass.highest.number,
+                      desk.now_ms()};
+    if (auto added = desk.store.add_piano(piano); !added) return tl::unexpected(added.error());
+    if (auto visit = begin_visit(desk, piano, "first visit"); !visit)
+      return tl::unexpected(visit.error());
+    if (!wanted.sections.empty()) {
+      auto kept = choose_setting(desk, piano, "sections", wanted.sections);
+      if (!kept) return tl::unexpected(kept.error());
+    }
+    return piano;
+  });
+}
+
+Result<std::vector<PianoSummary>> list_pianos(Desk& desk) {
+  return guarded([&]() -> Result<std::vector<PianoSummary>> { return desk.store.pianos(); });
+}
+
+Result<Piano> choose_piano(Desk& desk, std::string_view text) {
+  return guarded([&]() -> Result<Piano> {
+    if (!text.empty()) return desk.store.find_piano(text);
+    const std::vector<PianoSummary> all = desk.store.pianos();
+    if (all.empty())
+      return problem("There is no piano in this store yet.",
+                     "Add one with \"batten add\", or look at the demo with \"batten demo\".");
+    const auto last = std::max_element(all.begin(), all.end(), [](const auto& a, const auto& b) {
+      const auto begun = [](const PianoSummary& p) {
+        return p.latest_visit ? p.latest_visit->begun_ms : p.piano.added_ms;
+      };
+      return begun(a) < begun(b);
+    });
+    return last->piano;
+  });
+}
+
+Result<Visit> begin_visit(Desk& desk, const Piano& piano, std::string title) {
+  return guarded([&]() -> Result<Visit> {
+    const Visit visit{desk.new_id(), desk.now_ms(), std::move(title)};
+    if (auto added = desk.store.add_visit(piano.id, visit); !added)
+      return tl::unexpected(added.error());
+    return visit;
+  });
+}
+
+Result<Visit> current_visit(Desk& desk, const Piano& piano) {
+  return guarded([&]() -> Result<Visit> {
+    auto latest = desk.store.latest_visit(piano.id);
+    if (!latest) return tl::unexpected(latest.error());
+    if (*latest) return **latest;
+    return begin_visit(desk, piano, "first visit");
+  });
+}
+
+}  // namespace batten

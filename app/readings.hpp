@@ -1,0 +1,39 @@
+// Readings entered by hand or by a gauge, one or a series.
+#pragma once
+
+#include "app/desk.hpp"
+#include "core/journal/entry.hpp"
+#include "core/keyboard/compass.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace batten {
+
+struct ReadingRequest {
+  std::string reading;      // catalogue code
+  std::string note;         // empty for readings of the piano or the room
+  std::string value;        // as typed
+  std::string uncertainty;  // as typed; empty: the reading's usual one
+  std::string gauge;
+};
+
+// What the reading would be, checked but not kept. Errors: unknown reading or note, a value that
+// cannot be read or that no piano has, a wrong unit.
+Result<ReadingTaken> check_reading(const Piano& piano, const ReadingRequest& request);
+
+// Checks and keeps it; durable when this returns.
+Result<Entry> take_reading(Desk& desk, const Piano& piano, const ReadingRequest& request);
+
+// The notes of a series: from one note to another (either may be the higher), all of them, or
+// naturals or sharps only, or the samples on record.
+enum class SeriesOf { all, naturals, sharps, samples };
+Result<std::vector<Key>> plan_series(Desk& desk, const Piano& piano, std::string_view from,
+                                     std::string_view to, SeriesOf which);
+
+// "45.20 mm", "48 gf", "0.50", "2": a value in its reading's unit, as shown everywhere.
+std::string print_reading(Reading reading, double value);
+
+}  // namespace batten

@@ -1,0 +1,106 @@
+#include "app/tables.hpp"
+
+#include "app/entries.hpp"
+#include "app/pianos.hpp"
+#include "core/regulation/catalogue/readings.hpp"
+
+#include <fstream>
+#include <iterator>
+#include <utility>
+
+namespace batten {
+
+namespace {
+
+Result<std::string> read_file(const std::filesystem::path& file, std::size_t most) {
+  std::ifstream in(file, std::ios::binary);
+  if (!in || std::filesystem::is_directory(file))
+    return problem("The file " + file.string() + " cannot be read.",
+                   "Check its name and its permissions.");
+  std::string text;
+  std::vector<char> block(1 << 16);
+  while (in.read(block.data(), static_cast<std::streamsize>(block.size())), in.gcount() > 0) {
+    text.append(block.data(), static_cast<std::size_t>(in.gcount()));
+    // One byte more than allowed is enough for the table reader to refuse it by name.
+    if (text.size() > most) break;
+  }
+  return text;
+}
+
+ReadingTaken to_reading(const TableReading& r) {
+  const double uncertainty =
+      r.uncertainty > 0 ? r.uncertainty : kind_of(r.reading).usual_uncertainty;
+  return {r.reading, r.note, r.value, uncertainty, r.gauge, r.typed};
+}
+
+}  // namespace
+
+Result<ImportOutcome> import_table(Desk& desk, const Piano& piano,
+                                   const std::filesystem::path& file, bool take_good,
+                                   const Progress& progress) {
+  return guarded([&]() -> Result<ImportOutcome> {
+    const TableLimits limits;
+    const auto told = [&](double share) {
+      if (progress) progress(share);
+    };
+    told(0);
+    auto text = read_file(file, limits.bytes);
+    if (!text) return tl::unexpected(text.error());
+    told(0.1);
+    auto table = read_table(*text, compass_of(piano), limits);
+    if (!table) return tl::unexpected(table.error());
+    told(0.3);
+    ImportOutcome out{table->form, 0, table->bad_rows, std::move(table->bad),
+                      table->rows_without_value};
+    if (out.bad_rows > 0 && !take_good) return out;
+    std::vector<EntryContent> contents;
+    contents.reserve(table->good.size());
+    for (const TableReading& r : table->good) contents.emplace_back(to_reading(r));
+    told(0.4);
+    if (!contents.empty()) {
+      auto kept = keep(desk, piano, std::move(contents));
+      if (!kept) return tl::unexpected(kept.error());
+      out.kept = kept->size();
+    }
+    told(1);
+    return out;
+  });
+}
+
+Result<std::string> export_table(Desk& desk, const Piano& piano, const ExportRequest& request) {
+  return guarded([&]() -> Result<std::string> {
+    auto now = standing(desk, piano);
+    if (!now) return tl::unexpected(now.error());
+    std::vector<TableReading> rows;
+    rows.reserve(now->readings.size());
+    for (const Entry& e : now->readings) {
+      const auto& r = std::get<ReadingTaken>(e.content);
+      rows.push_back({r.reading, r.note, r.value, r.uncertainty, r.gauge, r.typed, 0});
+    }
+    return request.form == TableForm::long_form ? write_long(rows, request.style)
+                                                : write_wide(rows, request.style);
+  });
+}
+
+Result<void> write_file(const std::filesystem::path& file, std::string_view text) {
+  return guarded([&]() -> Result<void> {
+    std::filesystem::path beside = file;
+    beside += ".part";
+    {
+      std::ofstream out(beside, std::ios::binary);
+      out.write(text.data(), static_cast<std::streamsize>(text.size()));
+      out.flush();
+      if (!out) {
+        std::error_code ignored;
+        std::filesystem::remove(beside, ignored);
+        return problem("The file " + file.string() + " could not be written.",
+                       "Check the folder, its permissions and the disk.",
+                       "Nothing there was changed.");
+      }
+    }
+    std::filesystem::rename(beside, file);
+    return {};
+  });
+}
+
+}  // namespace batten
