@@ -29,8 +29,8 @@ struct SheetOptions {
   // not offered because 1⁄64 in (0.4 mm) is coarser than the tolerance of a line.
   bool inches = false;
   bool decimal_comma = false;
-  // ISO 8601, "2026-11-25T13:00:00Z": the creation date written into the PDF. Empty: 2000-01-01.
-  std::string created;
+  // ISO 8601, the creation date written into the PDF.
+  std::string created = "2000-01-01T00:00:00Z";
 };
 
 // Writes the sheet and returns its number of pages. The file is written beside `file` and renamed,

@@ -50,27 +50,32 @@ Words words_of(const Finding& finding, Units units) {
   }
   const std::string_view verdict =
       finding.kind == Finding::Kind::reading_flagged ? "not followed" : "may be wrong";
-  return {note + " string", fmt::format("read {}, the others say {} ± {}: {}, read it again.",
-                                        units.gauge(finding.read), units.gauge(finding.expected),
-                                        units.gauge_with_unit(1.96 * finding.expected_sd),
-                                        verdict)};
+  return {note + " string",
+          fmt::format("read {}, the others say {} ± {}: {}, read it again.",
+                      units.gauge(finding.read), units.gauge(finding.expected),
+                      units.gauge_with_unit(1.96 * finding.expected_sd), verdict)};
 }
 
 std::vector<Words> things_to_look_at(const Line& line, Units units) {
   std::vector<Words> things;
   for (const Finding& finding : line.findings) things.push_back(words_of(finding, units));
-  const auto add = [&](Verdict verdict, std::string_view lead, std::string_view why) {
+  const auto add = [&](Verdict verdict, std::string_view why, std::string_view one,
+                       std::string_view many) {
     const auto keys = with_verdict(line, verdict);
     if (keys.empty()) return;
-    const std::string count = keys.size() > 3 ? fmt::format(" ({})", keys.size()) : "";
-    things.push_back({std::string(lead) + count, fmt::format("{}: {}.", note_list(keys), why)});
+    if (keys.size() == 1) {
+      things.push_back({note_label(keys.front()) + " hammer", fmt::format("{}: {}.", why, one)});
+    } else {
+      things.push_back({fmt::format("{} hammers", keys.size()),
+                        fmt::format("{}: {} {}.", why, many, note_list(keys))});
+    }
   };
-  add(Verdict::read_again, "Hammer, read again", "too far out to be trusted");
-  add(Verdict::moved_read_again, "Hammer, read again", "turned since it was last read");
-  add(Verdict::held_escapement, "Held: aftertouch first",
-      "going down so far could lose the let-off");
-  add(Verdict::held_block, "Held: let-off first",
-      "going up so far could block against the string");
+  add(Verdict::read_again, "too far out to be trusted", "read it again", "read again");
+  add(Verdict::moved_read_again, "turned since last read", "read it again", "read again");
+  add(Verdict::held_escapement, "going down so far could lose the let-off",
+      "read the aftertouch first", "read the aftertouch first at");
+  add(Verdict::held_block, "going up so far could block on the string", "check the let-off first",
+      "check the let-off first at");
   std::string next;
   for (const NextReading& reading : line.next_string) {
     if (!next.empty()) next += ", ";
@@ -103,6 +108,7 @@ void flow_left_alone(Flow& flow, const Line& line, Units units) {
                    units.fine_with_unit(smallest))},
       {Verdict::leave_noise, "within what the readings can tell"},
       {Verdict::not_read, "hammer not read"},
+      {Verdict::no_transfer, "not compared, the bench is not tied to the key bed"},
       {Verdict::no_target, "nothing known of the strings here"},
       {Verdict::out_of_service, "out of service"}};
   bool any = false;
@@ -134,7 +140,8 @@ void flow_cautions(Flow& flow, const Line& line) {
   Page& page = flow.page();
   page.outline({flow.left() + 0.75, flow.y + 0.75, flow.width() - 1.5, height - 1.5}, 1.5);
   double y = flow.y + pad;
-  page.text({flow.left() + pad, y - 2, inner, 18}, "Before the first move",
+  page.text({flow.left() + pad, y - 2, inner, 18},
+            advises(line) ? "Before the first move" : "Mind, whatever you do next",
             {.size = 13, .bold = true});
   y += 20;
   for (const Caution caution : cautions) {
@@ -213,7 +220,7 @@ void flow_no_moves(Flow& flow, const Line& line) {
   std::string words =
       "No hammer read so far asks for a move that a hand can make and the readings "
       "are sure of.";
-  if (line.transfer.needed && line.transfer.readings < 3) {
+  if (!line.transfer.ready) {
     lead = "No capstan yet.";
     words = fmt::format(
         "The hammers were read on the bench and the strings over the key bed. Read "

@@ -17,6 +17,7 @@ void flow_left_alone(Flow& flow, const Line& line, Units units);
 void flow_summary(Flow& flow, const Line& line, Units units);
 // Per section: readings, how sure the targets are, evenness today and to be expected.
 void flow_surety(Flow& flow, const Line& line, Units units);
+double surety_height(Flow& flow, const Line& line, Units units);
 // The cautions that apply, the maker's instructions first, in a ruled box.
 void flow_cautions(Flow& flow, const Line& line);
 // The gate's items while it is shut; or why there is no move though it is open.

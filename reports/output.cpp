@@ -75,7 +75,7 @@ void write_pdf(const std::vector<std::unique_ptr<Page>>& pages, const std::strin
     cairo_pdf_surface_set_metadata(surface->cobj(), CAIRO_PDF_METADATA_TITLE, title.c_str());
     cairo_pdf_surface_set_metadata(surface->cobj(), CAIRO_PDF_METADATA_CREATOR, "Batten");
     cairo_pdf_surface_set_metadata(surface->cobj(), CAIRO_PDF_METADATA_CREATE_DATE,
-                                   created.empty() ? "2000-01-01T00:00:00Z" : created.c_str());
+                                   created.c_str());
     auto context = Cairo::Context::create(surface);
     for (const auto& page : pages) {
       page->paint(context);

@@ -11,7 +11,7 @@
 
 namespace batten::paper {
 
-// `created`: ISO 8601; empty for 2000-01-01.
+// `created`: ISO 8601.
 void write_pdf(const std::vector<std::unique_ptr<Page>>& pages, const std::string& title,
                const std::string& created, const std::filesystem::path& file);
 

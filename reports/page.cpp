@@ -72,7 +72,8 @@ void Page::show(const Glib::RefPtr<Pango::Layout>& layout, double left, double t
   layout->show_in_cairo_context(pen_);
   // Words leave a current point behind, from which the next stroke would start.
   pen_->begin_new_path();
-  texts_.push_back({layout->get_text(), cell, to_box(layout->get_ink_extents(), left, top)});
+  texts_.push_back(
+      {layout->get_text(), cell, to_box(layout->get_ink_extents(), left, top), type.size});
 }
 
 void Page::text(const Box& cell, std::string_view text, Type type, Align align) {
@@ -202,18 +203,13 @@ void Page::ring(double x, double y, double radius, double width) {
   pen_->stroke();
 }
 
-void Page::tick_box(double left, double top, bool ticked) {
+void Page::tick_box(double left, double top) {
   // The stroke lies inside, so that the printed square measures 5 mm.
   const double stroke = 0.9;
   const Box inside{left + stroke / 2, top + stroke / 2, tick_size - stroke, tick_size - stroke};
   fill({left, top, tick_size, tick_size}, 1);
   outline(inside, stroke);
-  if (!ticked) return;
-  pen_->set_line_width(1.6);
-  pen_->move_to(left + 0.22 * tick_size, top + 0.55 * tick_size);
-  pen_->line_to(left + 0.42 * tick_size, top + 0.76 * tick_size);
-  pen_->line_to(left + 0.80 * tick_size, top + 0.26 * tick_size);
-  pen_->stroke();
+  tick_boxes_.push_back({left, top, tick_size, tick_size});
 }
 
 Box Page::ink() const {

@@ -48,6 +48,7 @@ struct TextMark {
   std::string text;
   Box cell;  // where it was allowed to be
   Box ink;   // where it is
+  double size = 0;
 };
 
 class Page {
@@ -77,12 +78,13 @@ class Page {
   void dot(double x, double y, double radius, double grey = black);
   void ring(double x, double y, double radius, double width = 0.8);
   // 5 mm square, white inside, top left corner given.
-  void tick_box(double left, double top, bool ticked = false);
+  void tick_box(double left, double top);
 
   // For strokes the helpers above have no word for.
   const Cairo::RefPtr<Cairo::Context>& pen() const { return pen_; }
 
   const std::vector<TextMark>& texts() const { return texts_; }
+  const std::vector<Box>& tick_boxes() const { return tick_boxes_; }
   Box ink() const;
   void paint(const Cairo::RefPtr<Cairo::Context>& target) const;
 
@@ -97,6 +99,7 @@ class Page {
   Cairo::RefPtr<Cairo::RecordingSurface> surface_;
   Cairo::RefPtr<Cairo::Context> pen_;
   std::vector<TextMark> texts_;
+  std::vector<Box> tick_boxes_;
 };
 
 inline constexpr double tick_size = 5 * mm;

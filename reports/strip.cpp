@@ -14,7 +14,7 @@ namespace {
 
 constexpr double gutter = 34;  // left of the lanes, for the scale's figures
 constexpr double titles_height = 14, lane_title_height = 17, names_height = 14;
-constexpr double strings_height = 96, hammers_height = 128, keys_height = 34;
+constexpr double strings_height = 96, hammers_height = 140, keys_height = 34;
 constexpr double legend_row = 14;
 
 // A step of 1, 2 or 5 times a power of ten that rules the range about five times.
@@ -67,8 +67,7 @@ double StripLayout::x(Compass compass, Key key) const {
   // Any C of the compass ties the even spacing to the keyboard.
   Key c = compass.lowest;
   while (pitch_class(c) != 0) c = Key{c.number + 1};
-  const Length middle =
-      key_left(compass, c) + (key.number - c.number + 0.5) * (octave_width / 12);
+  const Length middle = key_left(compass, c) + (key.number - c.number + 0.5) * (octave_width / 12);
   return keys.left + middle.si() * points_per_metre;
 }
 
@@ -201,7 +200,7 @@ void draw_legend(Page& page, const Line& line, const StripLayout& layout) {
                               },
                               "fair curve, target: 95 % sure within the grey"},
                              {10, [&](double x, double y) { page.dot(x + 4, y, 2); }, "reading"},
-                             {17, doubtful, "doubtful: read again"},
+                             {16, doubtful, "doubtful: read again"},
                              {10,
                               [&](double x, double y) {
                                 page.fill({x + 2.9, y - 5.5, 2.2, 11}, rule_grey);
@@ -237,7 +236,7 @@ void draw_legend(Page& page, const Line& line, const StripLayout& layout) {
     });
   };
   if (has(BreakKind::bridge)) {
-    entries.push_back({11,
+    entries.push_back({10,
                        [&](double x, double y) {
                          page.line(x + 3, y - 5, x + 3, y + 5, 0.6, quiet);
                          page.line(x + 5, y - 5, x + 5, y + 5, 0.6, quiet);
@@ -246,7 +245,7 @@ void draw_legend(Page& page, const Line& line, const StripLayout& layout) {
   }
   if (has(BreakKind::strut)) {
     entries.push_back(
-        {11, [&](double x, double y) { page.dashed(x + 4, y - 5, x + 4, y + 5, 0.7, quiet, 2.5); },
+        {9, [&](double x, double y) { page.dashed(x + 4, y - 5, x + 4, y + 5, 0.7, quiet, 2.5); },
          "strut"});
   }
   const Type type{.size = small};

@@ -25,8 +25,7 @@ struct StripLayout {
   double points_per_metre = 1;  // along the keyboard
   static StripLayout make(Compass compass, double left, double top, double width);
   // Where a note's string and hammer stand over the keyboard: evenly spaced, twelve to the octave,
-  // as the keys' tails are, so that a smooth line looks smooth. Less than a quarter of a natural
-  // away from the middle of the key's front.
+  // as the keys' tails are, so that a smooth line looks smooth. Always over the key's own front.
   double x(Compass compass, Key key) const;
 };
 

@@ -5,7 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
+#include <map>
 
 namespace batten::paper {
 namespace {
@@ -24,7 +24,7 @@ void draw_lane_title(Page& page, const StripLayout& layout, const LaneScale& sca
   const double ratio = scale.lane.height / (scale.high - scale.low) / (72 / 0.0254);
   const double along = layout.points_per_metre / (72 / 0.0254);
   const std::string magnified = fmt::format(
-      "heights {}, keyboard {} of life", magnification(ratio, units), magnification(along, units));
+      "scale: heights {}, keyboard {}", magnification(ratio, units), magnification(along, units));
   const Box row{layout.whole.left, scale.lane.top - 16, layout.whole.width, 15};
   const Type bold{.size = reading, .bold = true};
   const double lead_width = page.text_width(lead, bold) + 1;
@@ -71,7 +71,10 @@ void for_known_runs(const Line& line, Known known, Draw draw) {
   finish();
 }
 
-// A band and the line in its middle, held inside the lane.
+// A note alone still gets some width.
+double overhang_of(std::size_t notes) { return notes == 1 ? 2.5 : 0; }
+
+// Held inside the lane.
 template <class Middle, class Sd, class X>
 void draw_band(Page& page, const LaneScale& scale, const std::vector<const NoteLine*>& run,
                Middle middle, Sd sd, X x_of) {
@@ -82,8 +85,7 @@ void draw_band(Page& page, const LaneScale& scale, const std::vector<const NoteL
   const auto edge = [&](const NoteLine* note, double side) {
     return scale.y(middle(*note) + side * two_sided_95 * sd(*note));
   };
-  // A note alone, or the ends of a run, still get the width of their key.
-  const double overhang = 2.2;
+  const double overhang = overhang_of(run.size());
   const auto outline = [&] {
     pen->move_to(x_of(*run.front()) - overhang, edge(run.front(), 1));
     for (const NoteLine* note : run) pen->line_to(x_of(*note), edge(note, 1));
@@ -111,9 +113,10 @@ void draw_curve(Page& page, const LaneScale& scale, const std::vector<const Note
   pen->save();
   pen->rectangle(scale.lane.left, scale.lane.top, scale.lane.width, scale.lane.height);
   pen->clip();
-  pen->move_to(x_of(*run.front()) - 2.2, scale.y(middle(*run.front())));
+  const double overhang = overhang_of(run.size());
+  pen->move_to(x_of(*run.front()) - overhang, scale.y(middle(*run.front())));
   for (const NoteLine* note : run) pen->line_to(x_of(*note), scale.y(middle(*note)));
-  pen->line_to(x_of(*run.back()) + 2.2, scale.y(middle(*run.back())));
+  pen->line_to(x_of(*run.back()) + overhang, scale.y(middle(*run.back())));
   pen->set_source_rgb(0, 0, 0);
   pen->set_line_width(1.1);
   pen->stroke();
@@ -128,24 +131,27 @@ double draw_outside(Page& page, const LaneScale& scale, double x, bool above) {
   return back;
 }
 
-// A question mark beside a doubtful reading, above it where there is room.
-void draw_doubt(Page& page, const LaneScale& scale, double x, double y) {
-  const double half = 5.5;
-  const double centre = y - 9 - half < scale.lane.top ? y + 9 : y - 9;
+// A question mark beside a doubtful reading, above it where there is room, clear of its bar.
+void draw_doubt(Page& page, const LaneScale& scale, double x, double y, double half_bar) {
+  const double half = 5.5, away = std::max(half_bar, 3.0) + half + 0.5;
+  const double centre = y - away - half < scale.lane.top ? y + away : y - away;
   page.text({x - 4, centre - half, 8, 2 * half}, "?", {.size = scale_size, .bold = true},
             Align::centre);
 }
 
-void draw_reading(Page& page, const LaneScale& scale, double x, double metres, bool doubtful) {
+// `half_bar`: how far the bar drawn behind reaches, in points.
+void draw_reading(Page& page, const LaneScale& scale, double x, double metres, bool doubtful,
+                  double half_bar = 0) {
   double y = scale.y(metres);
   if (!scale.shows(metres)) {
     y = draw_outside(page, scale, x, metres > scale.high);
+    half_bar = 0;
   } else if (doubtful) {
     page.ring(x, y, dot_radius + 0.4);
   } else {
     page.dot(x, y, dot_radius);
   }
-  if (doubtful) draw_doubt(page, scale, x, y);
+  if (doubtful) draw_doubt(page, scale, x, y, half_bar);
 }
 
 void draw_bar(Page& page, const LaneScale& scale, double x, double metres, double sd) {
@@ -186,10 +192,6 @@ void draw_strings_lane(Page& page, const Line& line, const StripLayout& layout,
   draw_lane_title(page, layout, scale, "Strings",
                   fmt::format("height over the datum, {}", units.symbol()), units);
   rule_lane(page, scale, units, false);
-  std::set<Key> doubted;
-  for (const Finding& finding : line.findings) {
-    if (finding.kind != Finding::Kind::unison_off_level) doubted.insert(finding.key);
-  }
   const auto x_of = [&](const NoteLine& note) { return layout.x(line.compass, note.key); };
   const auto known = [](const NoteLine& note) { return std::isfinite(note.string_sd.si()); };
   const auto fair = [](const NoteLine& note) { return note.string_fair.si(); };
@@ -199,10 +201,22 @@ void draw_strings_lane(Page& page, const Line& line, const StripLayout& layout,
     draw_curve(page, scale, run, fair, x_of);
   });
   bool any = false;
+  std::multimap<Key, Length> doubtful;
+  for (const Finding& finding : line.findings) {
+    if (finding.kind == Finding::Kind::unison_off_level) continue;
+    draw_reading(page, scale, layout.x(line.compass, finding.key), finding.read.si(), true);
+    doubtful.emplace(finding.key, finding.read);
+    any = true;
+  }
   for (const NoteLine& note : line.notes) {
-    any = any || note.string_read;
     if (!note.string_read) continue;
-    draw_reading(page, scale, x_of(note), note.string_read->si(), doubted.contains(note.key));
+    any = true;
+    // A doubtful reading that still counts is drawn once, as doubtful.
+    const auto [from, to] = doubtful.equal_range(note.key);
+    const bool drawn = std::any_of(from, to, [&](const auto& reading) {
+      return abs(reading.second - *note.string_read) < 1e-6 * metre;
+    });
+    if (!drawn) draw_reading(page, scale, x_of(note), note.string_read->si(), false);
   }
   if (!any) say_empty(page, scale, "no string read yet");
 }
@@ -243,9 +257,14 @@ void draw_hammers_lane(Page& page, const Line& line, const StripLayout& layout,
       draw_held(page, x, std::clamp(scale.y(at), scale.lane.top + 4, scale.lane.bottom() - 4));
       continue;
     }
-    draw_reading(page, scale, x, at,
-                 note.verdict == Verdict::read_again || note.verdict == Verdict::moved_read_again);
+    const bool doubtful =
+        note.verdict == Verdict::read_again || note.verdict == Verdict::moved_read_again;
+    const double bar = two_sided_95 * note.hammer_sd.value_or(Length{}).si();
+    draw_reading(page, scale, x, at, doubtful, scale.y(0) - scale.y(bar));
   }
+  const bool any = std::ranges::any_of(
+      line.notes, [](const NoteLine& note) { return note.deviation.has_value(); });
+  if (!any) say_empty(page, scale, "no hammer to compare with a target yet");
 }
 
 }  // namespace batten::paper

@@ -78,18 +78,23 @@ std::string what_it_rests_on(const Line& line, Units units) {
 
 void flow_summary(Flow& flow, const Line& line, Units units) {
   if (!line.evenness_to_target) return;
-  std::string words = fmt::format("The hammers stand {} off their targets (root mean square)",
-                                  units.fine_with_unit(*line.evenness_to_target));
+  std::string words =
+      fmt::format("Off target by {} now", units.fine_with_unit(*line.evenness_to_target));
   if (const auto after = expected_evenness(line, -1)) {
-    words += fmt::format("; after {} about {} is to be expected.",
-                         counted(line.order.size(), "move", "moves"),
-                         units.fine_with_unit(*after));
-  } else {
-    words += ".";
+    words += fmt::format(", about {} after {}", units.fine_with_unit(*after),
+                         line.order.size() == 1 ? "this one move"
+                                                : fmt::format("these {} moves", line.order.size()));
   }
+  words += " (root mean square).";
   const double height = flow.page().paragraph_height(flow.width(), "", words);
   flow.page().paragraph(flow.left(), flow.y, flow.width(), "", words);
   flow.y += height + 6;
+}
+
+double surety_height(Flow& flow, const Line& line, Units units) {
+  const auto rows = line.sections.size() + (line.sections.size() > 1 ? 1 : 0);
+  return 20 + head_height + static_cast<double>(rows) * row_height + 5 +
+         flow.page().paragraph_height(flow.width(), "", what_it_rests_on(line, units)) + 12;
 }
 
 void flow_surety(Flow& flow, const Line& line, Units units) {
@@ -99,11 +104,9 @@ void flow_surety(Flow& flow, const Line& line, Units units) {
       {0.105, {"target", "±, 95 %"}},  {0.125, {"uneven to", "neighbours"}},
       {0.11, {"uneven to", "target"}}, {0.10, {"to expect", "after"}},
       {0.075, {"", "moves"}}};
-  const auto rows = line.sections.size() + (line.sections.size() > 1 ? 1 : 0);
   const std::string rests = what_it_rests_on(line, units);
-  const double words_height = flow.page().paragraph_height(flow.width(), "", rests);
-  flow.headline(fmt::format("How sure, and how even ({})", units.symbol()),
-                head_height + static_cast<double>(rows) * row_height + 6 + words_height);
+  flow.headline(fmt::format("How sure, and how even ({}; root mean square)", units.symbol()),
+                surety_height(flow, line, units) - 32);
   Page& page = flow.page();
   const auto draw = [&](double top, double height, const std::vector<std::string>& cells,
                         Type type) {
@@ -133,8 +136,7 @@ void flow_surety(Flow& flow, const Line& line, Units units) {
     flow.y += row_height;
   }
   flow.y += 5;
-  page.paragraph(flow.left(), flow.y, flow.width(), "", rests);
-  flow.y += words_height + 12;
+  flow.y += page.paragraph(flow.left(), flow.y, flow.width(), "", rests) + 12;
 }
 
 }  // namespace batten::paper

@@ -17,7 +17,7 @@ std::string Units::number(double value, int decimals) const {
 
 std::string Units::gauge(Length length) const { return number(value(length), inches ? 3 : 1); }
 
-std::string Units::fine(Length length) const { return number(value(length), inches ? 4 : 2); }
+std::string Units::fine(Length length) const { return number(value(length), inches ? 3 : 2); }
 
 std::string Units::gauge_with_unit(Length length) const {
   return gauge(length) + "\u202f" + symbol();

@@ -16,7 +16,7 @@ struct Units {
   double value(Length length) const { return length.in(inches ? inch : millimetre); }
   // What a gauge is read to: 0.1 mm or 0.001 in, no unit. Infinite or NaN: "–".
   std::string gauge(Length length) const;
-  // One place more for standard deviations and evenness: 0.01 mm or 0.0001 in, no unit.
+  // For standard deviations and evenness: 0.01 mm or 0.001 in, no unit.
   std::string fine(Length length) const;
   std::string gauge_with_unit(Length length) const;
   std::string fine_with_unit(Length length) const;

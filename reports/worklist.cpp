@@ -47,7 +47,7 @@ List gather(const Line& line) {
       list.items.push_back({nullptr, 0, list.groups.size() - 1});
       last_group = group;
     }
-      list.items.push_back({&note, ++step, list.groups.size() - 1});
+    list.items.push_back({&note, ++step, list.groups.size() - 1});
   }
   return list;
 }
@@ -82,7 +82,6 @@ Columns measure(const Page& page, const Line& line, const List& list, Units unit
     height =
         std::max(height, page.text_width(units.gauge(height_to_read(line, *item.note)), plain));
   }
-  crown = std::max(crown, page.text_width("moves", head));
   height = std::max(height, page.text_width("stands", head));
   Columns columns;
   double x = tick_size + 2;
@@ -95,11 +94,11 @@ Columns measure(const Page& page, const Line& line, const List& list, Units unit
   columns.note = take(note + 0.5, 2);
   columns.lozenge = x + 3;
   x += 10;
-  columns.verb = take(page.text_width("lower", plain) + 0.5, 3);
+  columns.verb = take(page.text_width("lower", plain) + 0.5, 4);
   columns.arrow = x + 3;
   x += 10;
   columns.slash = x + before;
-  columns.turn = take(before + after + 0.5, 7);
+  columns.turn = take(before + after + 0.5, 10);
   columns.crown = take(crown + 0.5, 8);
   columns.height = take(height + 0.5, 9);
   columns.blank = {x, width};
@@ -125,7 +124,9 @@ void draw_head(Page& page, double left, double top, const Columns& columns, Unit
       Cell{columns.note, {"", "", "note"}, Align::left},
       Cell{{columns.verb.left, columns.turn.left - 2}, {"", "", "do"}, Align::left},
       Cell{columns.turn, {"", "", "turn"}, Align::centre},
-      Cell{{columns.turn.left, columns.crown.right}, {"until crown", "moves", unit}, Align::right},
+      Cell{{columns.turn.left, columns.crown.right},
+           {"until crown", "has moved", unit},
+           Align::right},
       Cell{{columns.crown.right + 2, columns.height.right}, {"then", "stands", unit}, Align::right},
       Cell{columns.blank, {"", "read", "after"}, Align::left}};
   for (const Cell& cell : cells) {
@@ -170,8 +171,8 @@ void draw_row(Page& page, double left, double top, const Columns& columns, const
 
 double height_of(const Item& item) { return item.note ? row_height : group_height; }
 
-// How many items from `from` fill a column of `height`: a group's name is never left alone at the
-// foot. `continued` tells that the column begins inside a group and repeats its name.
+// How many items from `from` fill a column of `height`: a group's name is never left at the foot
+// alone or with a single row of several. A column that begins inside a group repeats its name.
 std::size_t fill_column(const List& list, std::size_t from, double height) {
   const bool continued = from < list.items.size() && list.items[from].note;
   double used = head_height + (continued ? group_height : 0);
@@ -180,7 +181,10 @@ std::size_t fill_column(const List& list, std::size_t from, double height) {
     used += height_of(list.items[i]);
     ++i;
   }
-  if (i < list.items.size() && i > from + 1 && !list.items[i - 1].note) --i;
+  if (i == list.items.size()) return i;
+  const auto names = [&](std::size_t k) { return k > from && !list.items[k].note; };
+  if (names(i - 1)) return i - 1;
+  if (i >= 2 && names(i - 2) && list.items[i].note) return i - 2;
   return i;
 }
 
@@ -199,7 +203,8 @@ void draw_column(Page& page, double left, double top, const Columns& columns, co
   draw_head(page, left, top, columns, units);
   double y = top + head_height;
   const auto name = [&](const std::string& words) {
-    page.text({left, y + 2, columns.blank.right, group_height - 4}, words, {.size = reading, .bold = true});
+    page.text({left, y + 2, columns.blank.right, group_height - 4}, words,
+              {.size = reading, .bold = true});
     y += group_height;
     page.line(left, y, left + columns.blank.right, y, 0.5, quiet);
   };
@@ -229,7 +234,8 @@ void flow_worklist(Flow& flow, const Line& line, Units units) {
       units.number(units.value(line.settings.crown_per_turn * turn), units.inches ? 2 : 1),
       units.number(units.value(line.settings.crown_per_turn_sd * turn), units.inches ? 2 : 1) +
           "\u202f" + units.symbol(),
-      line.transfer.needed ? "bench, as the hammers were read" : "datum the readings were taken from");
+      line.transfer.needed ? "bench, as the hammers were read"
+                           : "datum the readings were taken from");
   const double how_height = flow.page().paragraph_height(flow.width(), "", how);
   flow.headline(fmt::format("Worklist: {}", counted(line.order.size(), "capstan", "capstans")),
                 how_height + 8 + head_height + group_height + 4 * row_height);

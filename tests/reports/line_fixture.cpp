@@ -62,10 +62,11 @@ void make_troubles(Line& line) {
   }
   const auto finding = [&](Finding::Kind kind, int place, double off, double sd, double chance) {
     NoteLine& at = note(place);
-    if (kind != Finding::Kind::unison_off_level) at.string_read = at.string_fair + off * millimetre;
-    line.findings.push_back(
-        {kind, at.key, kind == Finding::Kind::unison_off_level ? off * millimetre : *at.string_read,
-         at.string_fair, sd * millimetre, chance});
+    const bool unison = kind == Finding::Kind::unison_off_level;
+    const Length read = unison ? off * millimetre : at.string_fair + off * millimetre;
+    if (kind == Finding::Kind::reading_flagged) at.string_read.reset();
+    if (kind == Finding::Kind::reading_asked) at.string_read = read;
+    line.findings.push_back({kind, at.key, read, at.string_fair, sd * millimetre, chance});
   };
   finding(Finding::Kind::reading_flagged, 22, -1.1, 0.13, 0.98);
   finding(Finding::Kind::reading_flagged, 62, 6.0, 0.12, 1.0);
@@ -159,6 +160,7 @@ Line invented_line(const FixtureOptions& options) {
   }
   line.transfer.needed = options.bench;
   line.transfer.readings = options.bench ? options.transfer_readings : 0;
+  line.transfer.ready = !options.bench || options.transfer_readings >= 3;
   line.transfer.offset_at_lowest = 61.4 * millimetre;
   line.transfer.offset_at_highest = 61.7 * millimetre;
   line.transfer.sd_middle = 0.05 * millimetre;
@@ -196,8 +198,7 @@ Line invented_line(const FixtureOptions& options) {
   if (options.troubles && options.read) make_troubles(line);
   fill_gate(line, options.gate_open);
   summarise(line, options);
-  const bool tied = !options.bench || options.transfer_readings >= 3;
-  if (options.gate_open && tied) {
+  if (options.gate_open && line.transfer.ready) {
     for (const Key key : working_order(line.settings.sections, line.settings.samples)) {
       if (line.at(key).verdict == Verdict::move) line.order.push_back(key);
     }
