@@ -53,11 +53,13 @@ class TableReader {
   Result<TableReading> checked(Reading reading, std::optional<Key> note, std::string_view cell,
                                const CellUnit& unit, std::string_view uncertainty_cell,
                                const CellUnit& uncertainty_unit) const;
+  void keep(TableReading reading, const Row& row, std::string_view gauge);
   void list_bad(const Row& row, Problem reason);
 
   Compass compass_;
   TableLimits limits_;
   ReadingTable table_;
+  std::size_t text_bytes_ = 0;  // of gauges and cells kept
   // The last reading named and the last unit, as tables repeat both from row to row.
   std::string last_code_, last_unit_text_;
   std::optional<Reading> last_reading_;
@@ -93,32 +95,34 @@ Result<TableReading> TableReader::checked(Reading reading, std::optional<Key> no
         fmt::format("The {} is read once for the {}, not at a note; the row names {}.", kind.name,
                     kind.scope == Scope::per_piano ? "piano" : "visit", note_name(*note)),
         "Leave the note empty in its row.");
-  const std::string where = note ? fmt::format("The {} at {}", kind.name, note_name(*note))
-                                 : fmt::format("The {}", kind.name);
+  const auto where = [&] {
+    return note ? fmt::format("The {} at {}", kind.name, note_name(*note))
+                : fmt::format("The {}", kind.name);
+  };
   const auto value = parse_cell(cell, unit);
   if (!value)
-    return problem(fmt::format("{}: {}", where, value.error().happened),
+    return problem(fmt::format("{}: {}", where(), value.error().happened),
                    value.error().todo.empty()
                        ? fmt::format("Expected {}.", expected_unit(kind.unit))
                        : value.error().todo);
   if (*value < kind.possible_low || *value > kind.possible_high)
     return problem(
-        fmt::format("{} reads {}; possible is {} to {}.", where, with_unit(*value, kind.unit),
+        fmt::format("{} reads {}; possible is {} to {}.", where(), with_unit(*value, kind.unit),
                     with_unit(kind.possible_low, kind.unit),
                     with_unit(kind.possible_high, kind.unit)),
         "Is it a slip, or in another unit?");
   if (kind.unit == ReadingUnit::grade && *value != std::floor(*value))
-    return problem(fmt::format("{} is “{}”, but grades are whole numbers.", where, shown(cell)),
+    return problem(fmt::format("{} is “{}”, but grades are whole numbers.", where(), shown(cell)),
                    "Take the nearer grade.");
 
   TableReading result{.reading = reading, .note = note, .value = *value, .gauge = {}, .typed = {}};
   if (trimmed(uncertainty_cell).empty()) return result;
   const auto uncertainty = parse_cell(uncertainty_cell, uncertainty_unit);
   if (!uncertainty)
-    return problem(fmt::format("{}, its uncertainty: {}", where, uncertainty.error().happened),
+    return problem(fmt::format("{}, its uncertainty: {}", where(), uncertainty.error().happened),
                    uncertainty.error().todo);
   if (*uncertainty <= 0 || *uncertainty > kind.possible_high - kind.possible_low)
-    return problem(fmt::format("{} has an uncertainty of {}, which cannot be.", where,
+    return problem(fmt::format("{} has an uncertainty of {}, which cannot be.", where(),
                                with_unit(*uncertainty, kind.unit)),
                    "State one standard deviation, above 0, or leave it empty.");
   result.uncertainty = *uncertainty;
@@ -156,9 +160,7 @@ Result<TableReader::RowOutcome> TableReader::take_long(const Row& row, const Lon
                          *last_unit_);
   if (!reading) return tl::unexpected(reading.error());
   reading->typed = joined(cell, unit_text);
-  if (columns.gauge) reading->gauge = without_text_mark(row.cell(*columns.gauge));
-  reading->line = row.line;
-  table_.good.push_back(std::move(*reading));
+  keep(std::move(*reading), row, columns.gauge ? row.cell(*columns.gauge) : std::string_view());
   return RowOutcome::readings;
 }
 
@@ -184,9 +186,7 @@ Result<TableReader::RowOutcome> TableReader::take_wide(const Row& row, const Hea
     reading->typed = joined(cell, column.unit_text);
     std::string_view gauge = column.gauge ? row.cell(*column.gauge) : std::string_view();
     if (gauge.empty() && headings.wide_gauge) gauge = row.cell(*headings.wide_gauge);
-    reading->gauge = without_text_mark(gauge);
-    reading->line = row.line;
-    table_.good.push_back(std::move(*reading));
+    keep(std::move(*reading), row, gauge);
   }
   if (first) {
     table_.good.resize(before);
@@ -220,6 +220,13 @@ Result<TableReader::RowOutcome> TableReader::take_row(const Row& row, const Head
     return problem("The row has more cells than there are headings.", "Take out what is too much.");
   return headings.form == TableForm::long_form ? take_long(row, headings.long_columns)
                                                : take_wide(row, headings);
+}
+
+void TableReader::keep(TableReading reading, const Row& row, std::string_view gauge) {
+  reading.gauge = without_text_mark(gauge);
+  reading.line = row.line;
+  text_bytes_ += reading.gauge.size() + reading.typed.size();
+  table_.good.push_back(std::move(reading));
 }
 
 void TableReader::list_bad(const Row& row, Problem reason) {
@@ -265,6 +272,9 @@ Result<ReadingTable> TableReader::read(std::string_view text) {
       list_bad(row, std::move(outcome.error()));
     else if (*outcome == RowOutcome::nothing)
       ++table_.rows_without_value;
+    // A gauge of a whole wide row is kept once for each of its readings.
+    if (text_bytes_ > limits_.bytes)
+      return stopped({"The names of the gauges in this table are too long.", {}, "Shorten them."});
     if (table_.good.size() > limits_.readings)
       return stopped({fmt::format("The table holds more than {} readings.", limits_.readings),
                       {},

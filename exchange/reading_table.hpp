@@ -60,8 +60,9 @@ struct BadRow {
 
 enum class TableForm { long_form, wide_form };
 
-// Bounds on what is read. Memory in use stays below 2 × the input (3 × for UTF-16) + 200 bytes for
-// each reading allowed + 1 MiB for rows and lists.
+// Bounds on what is read. Memory taken stays below 2 × the input (6 × for UTF-16) + 320 bytes for
+// each reading + 4 MiB for rows and lists; where the gauge of a wide row is kept for each of its
+// readings, up to `bytes` more.
 struct TableLimits {
   std::size_t bytes = std::size_t{64} << 20;
   std::size_t cell_bytes = 4096;

@@ -36,6 +36,9 @@ bool is_blank_line(std::string_view line, char separator) {
 }  // namespace
 
 std::string_view trimmed(std::string_view text) {
+  // Nearly every cell: nothing to take off.
+  const auto printable = [](char c) { return c > ' ' && c < 0x7F; };
+  if (text.empty() || (printable(text.front()) && printable(text.back()))) return text;
   for (bool again = true; again;) {
     again = false;
     for (const auto blank : blanks) {
