@@ -40,8 +40,8 @@ TEST(NonlinearLeastSquares, agrees_with_the_linear_fit_where_the_model_is_linear
   EXPECT_EQ(fit->degrees_of_freedom, 4);
 }
 
-// log(b x) does not exist for b ≤ 0, where a full step from the start lands: Newton's step for b is
-// b log(8/b)… beyond it. The exact answer is b = 2.
+// log(b x) does not exist for b ≤ 0. From b = 50 the first full step is b (log 2 − log b) = −161,
+// far into that half. The exact answer is b = 2.
 TEST(NonlinearLeastSquares, steps_back_from_where_the_model_does_not_exist) {
   int visits_outside = 0;
   const NonlinearModel model{.residual_count = 3,
