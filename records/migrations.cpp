@@ -10,18 +10,10 @@
 namespace batten {
 namespace {
 
-bool exists(const std::string& path, const std::string& vfs) {
-  sqlite3_vfs* layer = sqlite3_vfs_find(vfs.empty() ? nullptr : vfs.c_str());
-  int there = 0;
-  const int code = layer->xAccess(layer, path.c_str(), SQLITE_ACCESS_EXISTS, &there);
-  if (code != SQLITE_OK) sqlite::fail(nullptr, code);
-  return there != 0;
-}
-
 std::string free_copy_name(const std::string& file, const std::string& vfs, int version) {
   const std::string first = fmt::format("{}.before-v{}", file, version);
   std::string name = first;
-  for (int n = 2; exists(name, vfs); ++n) name = fmt::format("{}.{}", first, n);
+  for (int n = 2; sqlite::has_content(name, vfs); ++n) name = fmt::format("{}.{}", first, n);
   return name;
 }
 

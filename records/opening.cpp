@@ -21,8 +21,15 @@ std::uint32_t big_endian(std::span<const std::uint8_t> bytes) {
   return value;
 }
 
+// No journal and no log beside it: nothing is half written, nobody is writing.
+bool is_at_rest(const fs::path& file, const std::string& vfs) {
+  return !sqlite::has_content(file.string() + "-journal", vfs) &&
+         !sqlite::has_content(file.string() + "-wal", vfs);
+}
+
 // The first 100 bytes, as sqlite.org/fileformat2.html section 1.3 lays them out. Read before SQLite
-// does, because SQLite opens a log beside any file it takes for its own.
+// does, because SQLite opens a log beside any file it takes for its own. Only of a file at rest:
+// one with a journal or a log beside it may be half written, and SQLite must mend it first.
 void check_header(sqlite::Connection& connection, int newest) {
   std::array<std::uint8_t, 100> header{};
   const std::size_t count = connection.peek(header);
@@ -45,6 +52,12 @@ void check_header(sqlite::Connection& connection, int newest) {
   if (!versions_known || !fractions_right || at(44) > 4 || at(56) > 3) {
     sqlite::fail(FailureKind::damaged, "impossible header");
   }
+  // SQLite writes whole pages, and would take a missing end for zeros. A page size of 1 means
+  // 65536.
+  const std::int64_t page = header[16] * 256 + header[17];
+  if (page > 1 && connection.file_size() % page != 0) {
+    sqlite::fail(FailureKind::damaged, "the last page is cut short");
+  }
   if (at(60) > static_cast<std::uint32_t>(newest)) {
     sqlite::fail(FailureKind::newer_version, fmt::format("version {}", at(60)));
   }
@@ -52,11 +65,14 @@ void check_header(sqlite::Connection& connection, int newest) {
 
 // What the file says of itself with the log taken into account, which the header alone may not.
 void check_claims(sqlite::Connection& connection, int newest) {
+  // One view of the file: another program may be making the store at this moment.
+  connection.run("BEGIN");
   const std::int64_t application = connection.number("PRAGMA application_id");
   const int version = version_of(connection);
+  const std::int64_t things = connection.number("SELECT count(*) FROM sqlite_schema");
+  connection.run("COMMIT");
   if (application != store_application_id) {
-    const bool empty = application == 0 && version == 0 &&
-                       connection.number("SELECT count(*) FROM sqlite_schema") == 0;
+    const bool empty = application == 0 && version == 0 && things == 0;
     if (!empty)
       sqlite::fail(FailureKind::not_a_store, fmt::format("application id {:#x}", application));
     return;
@@ -125,7 +141,14 @@ sqlite::Connection open_store(const fs::path& file, const OpenOptions& options,
   const int flags = SQLITE_OPEN_READWRITE | (options.create ? SQLITE_OPEN_CREATE : 0);
   sqlite::Connection connection(file.string(), flags, options.vfs);
   if (connection.is_read_only()) sqlite::fail(FailureKind::read_only, "opened for reading only");
-  check_header(connection, newest);
+  if (is_at_rest(file, options.vfs)) {
+    try {
+      check_header(connection, newest);
+    } catch (const StoreFailure&) {
+      // Unless another program began to write meanwhile, and this read a half-written page.
+      if (is_at_rest(file, options.vfs)) throw;
+    }
+  }
   set_guards(connection, options);
   // Until it is known to be ours, closing must not move a log left by a crash into the file.
   connection.configure(SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true);

@@ -6,6 +6,15 @@
 
 namespace batten::sqlite {
 
+bool has_content(const std::string& path, const std::string& vfs) {
+  sqlite3_vfs* layer = sqlite3_vfs_find(vfs.empty() ? nullptr : vfs.c_str());
+  if (layer == nullptr) fail(FailureKind::io, "no file layer " + vfs);
+  // SQLite's Unix layer answers no for an empty file.
+  int there = 0;
+  check(nullptr, layer->xAccess(layer, path.c_str(), SQLITE_ACCESS_EXISTS, &there));
+  return there != 0;
+}
+
 Connection::Connection(const std::string& path, int flags, const std::string& vfs) {
   sqlite3* handle = nullptr;
   const int code =
@@ -45,28 +54,33 @@ void Connection::configure(int option, bool on) {
   check(handle_.get(), sqlite3_db_config(handle_.get(), option, on ? 1 : 0, nullptr));
 }
 
-std::size_t Connection::peek(std::span<std::uint8_t> buffer) {
+sqlite3_file* Connection::file(int which) {
   sqlite3_file* file = nullptr;
-  check(handle_.get(),
-        sqlite3_file_control(handle_.get(), "main", SQLITE_FCNTL_FILE_POINTER, &file));
-  if (file == nullptr || file->pMethods == nullptr) fail(FailureKind::io, "the file is not open");
+  check(handle_.get(), sqlite3_file_control(handle_.get(), "main", which, &file));
+  return file != nullptr && file->pMethods != nullptr ? file : nullptr;
+}
+
+std::int64_t Connection::file_size() {
+  sqlite3_file* main = file(SQLITE_FCNTL_FILE_POINTER);
+  if (main == nullptr) fail(FailureKind::io, "the file is not open");
   sqlite3_int64 size = 0;
-  int code = file->pMethods->xFileSize(file, &size);
-  if (code != SQLITE_OK) fail(nullptr, code);
-  const std::size_t count = std::min(buffer.size(), static_cast<std::size_t>(size));
-  if (count > 0) code = file->pMethods->xRead(file, buffer.data(), static_cast<int>(count), 0);
-  if (code != SQLITE_OK) fail(nullptr, code);
+  check(nullptr, main->pMethods->xFileSize(main, &size));
+  return size;
+}
+
+std::size_t Connection::peek(std::span<std::uint8_t> buffer) {
+  const std::size_t count = std::min(buffer.size(), static_cast<std::size_t>(file_size()));
+  if (count == 0) return 0;
+  sqlite3_file* main = file(SQLITE_FCNTL_FILE_POINTER);
+  check(nullptr, main->pMethods->xRead(main, buffer.data(), static_cast<int>(count), 0));
   return count;
 }
 
 bool Connection::log_is_empty() {
-  sqlite3_file* file = nullptr;
-  check(handle_.get(),
-        sqlite3_file_control(handle_.get(), "main", SQLITE_FCNTL_JOURNAL_POINTER, &file));
-  if (file == nullptr || file->pMethods == nullptr) return true;
+  sqlite3_file* log = file(SQLITE_FCNTL_JOURNAL_POINTER);
+  if (log == nullptr) return true;
   sqlite3_int64 size = 0;
-  const int code = file->pMethods->xFileSize(file, &size);
-  if (code != SQLITE_OK) fail(nullptr, code);
+  check(nullptr, log->pMethods->xFileSize(log, &size));
   return size == 0;
 }
 

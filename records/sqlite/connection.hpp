@@ -16,6 +16,9 @@
 
 namespace batten::sqlite {
 
+// Whether there is such a file with something in it, as the file layer sees it.
+bool has_content(const std::string& path, const std::string& vfs);
+
 class Connection {
  public:
   // `flags` as for sqlite3_open_v2; `vfs` empty for the system's file layer. Nothing is read or
@@ -51,6 +54,8 @@ class Connection {
   // The first `buffer.size()` bytes of the file as they lie on the disk, read past the library's
   // own page handling: neither locks, nor makes companion files. The number of bytes there are.
   std::size_t peek(std::span<std::uint8_t> buffer);
+  // Bytes in the file, read in the same way.
+  std::int64_t file_size();
 
   // True if the write-ahead log holds nothing or there is none.
   bool log_is_empty();
@@ -64,6 +69,9 @@ class Connection {
   struct Close {
     void operator()(sqlite3* handle) const { sqlite3_close_v2(handle); }
   };
+  // SQLITE_FCNTL_FILE_POINTER or …_JOURNAL_POINTER; null if there is none open.
+  sqlite3_file* file(int which);
+
   std::unique_ptr<sqlite3, Close> handle_;
 };
 

@@ -4,7 +4,6 @@
 #include <cstddef>
 #include <cstdint>
 #include <memory>
-#include <optional>
 #include <span>
 #include <sqlite3.h>
 #include <string>
@@ -16,12 +15,6 @@ namespace batten::sqlite {
 // A value on its way in. Text and bytes are not copied: they must live until the statement has run.
 using Value = std::variant<std::nullptr_t, std::int64_t, double, std::string_view,
                            std::span<const std::uint8_t>>;
-
-// Nothing becomes NULL.
-template <class T>
-Value nullable(const std::optional<T>& value) {
-  return value ? Value{*value} : Value{nullptr};
-}
 
 class Statement {
  public:
