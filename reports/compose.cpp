@@ -18,10 +18,10 @@ std::vector<std::unique_ptr<Page>> compose_line_sheet(const Line& line, const Sh
   flow_gate(flow, line);
   flow_no_moves(flow, line);
   flow_look_first(flow, line, units);
-  flow_cautions(flow, line);
   // How sure it all is fills what is left of the first page, or else comes last.
   const bool early = surety_height(flow, line, units) <= flow.room();
   if (early) flow_surety(flow, line, units);
+  flow_cautions(flow, line);
   flow_worklist(flow, line, units);
   flow_left_alone(flow, line, units);
   if (!early) flow_surety(flow, line, units);

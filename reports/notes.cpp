@@ -104,7 +104,7 @@ void flow_left_alone(Flow& flow, const Line& line, Units units) {
   const Length smallest = line.settings.crown_per_turn * turn / line.settings.turn_denominator;
   const std::vector<Kind> kinds{
       {Verdict::leave_fine,
-       fmt::format("nearer than the smallest move, 1/{} turn or {}", line.settings.turn_denominator,
+       fmt::format("nearer than the smallest move (1/{} turn, {})", line.settings.turn_denominator,
                    units.fine_with_unit(smallest))},
       {Verdict::leave_noise, "within what the readings can tell"},
       {Verdict::not_read, "hammer not read"},
