@@ -24,7 +24,8 @@ struct ReadingRequest {
 // cannot be read or that no piano has, a wrong unit.
 Result<ReadingTaken> check_reading(const Piano& piano, const ReadingRequest& request);
 
-// Checks and keeps it; durable when this returns.
+// Checks and keeps it; durable when this returns. Error also: a damper reading where there is none,
+// a note out of service.
 Result<Entry> take_reading(Desk& desk, const Piano& piano, const ReadingRequest& request);
 
 // The notes of a series: from one note to another (either may be the higher), all of them, or

@@ -5,6 +5,24 @@
 
 namespace batten::workshop {
 
+void append_section(StringLine& line, const Section& section, const StringLaw& law,
+                    Chance& chance) {
+  const int first = section.first.number, last = section.last.number;
+  const Length place = 195 * millimetre + chance.normal() * law.offset;
+  const Length tilt = chance.normal() * law.tilt;
+  const Length bow = chance.normal() * law.bow;
+  const Length cubic = chance.normal() * law.cubic;
+  const double wave_length = 8 + 8 * chance.uniform();
+  const double phase = 2 * std::numbers::pi * chance.uniform();
+  for (int k = first; k <= last; ++k) {
+    const double t = (2.0 * k - first - last) / (last - first);
+    const double wave = std::sin(2 * std::numbers::pi * k / wave_length + phase);
+    line.heights.push_back(place + t * tilt + (t * t - 1.0 / 3) * bow +
+                           (t * t * t - 0.6 * t) * cubic + wave * law.wave +
+                           chance.normal() * law.scatter);
+  }
+}
+
 StringLine make_string_line(Chance& chance, const StringLaw& law) {
   StringLine line;
   int ends[4] = {};
@@ -19,19 +37,7 @@ StringLine make_string_line(Chance& chance, const StringLaw& law) {
                             : s == 0 ? BreakKind::bridge
                                      : BreakKind::strut;
     line.sections.push_back({Key{first}, Key{ends[s]}, above});
-    const Length place = 195 * millimetre + chance.normal() * law.offset;
-    const Length tilt = chance.normal() * law.tilt;
-    const Length bow = chance.normal() * law.bow;
-    const Length cubic = chance.normal() * law.cubic;
-    const double wave_length = 8 + 8 * chance.uniform();
-    const double phase = 2 * std::numbers::pi * chance.uniform();
-    for (int k = first; k <= ends[s]; ++k) {
-      const double t = (2.0 * k - first - ends[s]) / (ends[s] - first);
-      const double wave = std::sin(2 * std::numbers::pi * k / wave_length + phase);
-      line.heights.push_back(place + t * tilt + (t * t - 1.0 / 3) * bow +
-                             (t * t * t - 0.6 * t) * cubic + wave * law.wave +
-                             chance.normal() * law.scatter);
-    }
+    append_section(line, line.sections.back(), law, chance);
     first = ends[s] + 1;
   }
   return line;

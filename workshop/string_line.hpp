@@ -30,6 +30,9 @@ struct StringLaw {
   Length scatter;
 };
 
+// Adds the heights of one more section, which must follow what is there.
+void append_section(StringLine& line, const Section& section, const StringLaw& law, Chance& chance);
+
 // Four sections of 20 to 26 keys over A0…C8, heights about 195 mm above the key bed.
 StringLine make_string_line(Chance& chance, const StringLaw& law = {});
 

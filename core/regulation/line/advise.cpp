@@ -45,6 +45,9 @@ Verdict judge(NoteLine& note, const LineSettings& settings, const Readings& read
     return read ? Verdict::no_target : Verdict::not_read;
   }
   if (untrustworthy(note, readings)) return Verdict::read_again;
+  // Only where the target comes from the strings; a block held against the string needs no curve.
+  if (readings.hammers.contains(note.key) && note.target_sd > unsure_target)
+    return Verdict::target_unsure;
   const Turns exact = -(*note.deviation / settings.crown_per_turn);
   note.turns = round_turns(exact, settings.turn_denominator);
   note.crown_travel = -*note.deviation;
@@ -80,6 +83,8 @@ std::string verdict_words(const NoteLine& note) {
       return "read again: turned since";
     case Verdict::read_again:
       return "read again: cannot be right";
+    case Verdict::target_unsure:
+      return "hold: read the strings here first";
     case Verdict::held_escapement:
       return "hold: read aftertouch first";
     case Verdict::held_block:

@@ -15,6 +15,9 @@ inline constexpr double least_action_ratio = 4.5;
 inline constexpr Length least_aftertouch = 0.5 * millimetre;
 // Farther than this from the target a hammer is taken for a slip of the gauge, not for a hammer.
 inline constexpr Length farthest_deviation = 6 * millimetre;
+// A target less sure than this (one standard deviation) is not set by: the tolerance against
+// neighbours.
+inline constexpr Length unsure_target = 0.25 * millimetre;
 
 // Fills verdict, turns and crown_travel of a note whose heights and deviations are there.
 // `aftertouch` is what is known of it: read here, or the least read in the section, or the least

@@ -44,6 +44,7 @@ struct LineSettings {
   int turn_denominator = 64;         // smallest part of a turn a hand makes on purpose
   double direction_sureness = 0.95;  // a move is advised when its direction is at least this sure
   std::vector<Key> out_of_service;
+  std::optional<Key> undamped_from;  // nothing about dampers is asked from here up
 };
 
 // Least and most blow that may be wanted anywhere, mm. Outside it a hammer has no room to be let

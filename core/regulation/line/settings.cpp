@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 namespace batten {
 
@@ -60,8 +59,6 @@ std::vector<BlowTarget> spread(BlowTarget whole, const std::vector<Section>& sec
   for (const Section& s : sections) list.push_back({at(s.first), at(s.last)});
   return list;
 }
-
-using Setter = std::function<Result<void>(Compass, const std::string&, LineSettings&)>;
 
 Result<void> set_blow(Compass, const std::string& value, LineSettings& out) {
   std::vector<BlowTarget> list;
@@ -164,6 +161,15 @@ Result<void> set_out_of_service(Compass compass, const std::string& value, LineS
   return {};
 }
 
+Result<void> set_undamped_from(Compass compass, const std::string& value, LineSettings& out) {
+  auto keys = parse_keys(compass, value);
+  if (!keys) return tl::unexpected(keys.error());
+  if (keys->size() != 1)
+    return problem("\"" + value + "\" is not one note.", "Name the lowest note without a damper.");
+  out.undamped_from = keys->front();
+  return {};
+}
+
 struct Named {
   const char* name;
   Result<void> (*set)(Compass, const std::string&, LineSettings&);
@@ -176,6 +182,7 @@ constexpr Named kSettings[] = {
     {"turn-step", set_turn_step},
     {"direction-sureness", set_sureness},
     {"out-of-service", set_out_of_service},
+    {"undamped-from", set_undamped_from},
 };
 
 tl::unexpected<Problem> about(const std::string& name, Problem p) {

@@ -1,0 +1,199 @@
+#include "cli/command_line.hpp"
+
+#include "cli/commands.hpp"
+#include "cli/terminal.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <functional>
+
+namespace batten::cli {
+
+namespace {
+
+constexpr const char* kFooter = R"(Examples:
+  batten demo                                    the demo piano, mid-job
+  batten line                                    where every hammer stands and what to turn
+  batten sheet -o line.pdf                       the same on paper
+  batten add "Studio grand" --place "Room 4" --sections "E2 bridge, A#4 strut, D6 strut"
+  batten read string-height C4 195.2             one reading
+  batten read string-height --samples            a series, a number and Enter each, gauges too
+  batten read hammer-height --from A0 --to C8
+  batten prepare screws-tight done
+  batten turned C4 "raise 3/64"                  a capstan was turned
+  batten import readings.csv                     nothing is kept if a row is bad
+  batten undo                                    take the last entry back
+
+The store is $XDG_DATA_HOME/batten/journal.store unless --store names another. Without --piano the piano
+worked on last is meant. Exit codes: 0 done; 1 could not be done; 2 the command makes no sense; 3 bad
+rows, nothing imported.
+
+Maker's instructions and a qualified technician's judgement come before this tool's numbers.)";
+
+// Everything the commands parse into; lives as long as the parser.
+struct Words {
+  Common common;
+  AddWords add;
+  ReadWords read;
+  MoveWords move;
+  PrepareWords prepare;
+  TableWords import, export_;
+  SheetWords sheet;
+  LineWords line;
+  std::string title, name, value, note, text, identity;
+  int most = 0;
+};
+
+using Command = std::function<int()>;
+
+// A subcommand that, when chosen, becomes the work to do.
+CLI::App* command(CLI::App& app, Command& chosen, const char* name, const char* what,
+                  Command work) {
+  CLI::App* sub = app.add_subcommand(name, what);
+  sub->fallthrough();  // --json, --store … are understood behind the command too
+  sub->callback([&chosen, work = std::move(work)] { chosen = work; });
+  return sub;
+}
+
+void add_piano_commands(CLI::App& app, Words& w, Command& chosen) {
+  command(app, chosen, "demo", "put the demo piano into the store",
+          [&w] { return demo(w.common); });
+  command(app, chosen, "pianos", "list the pianos", [&w] { return pianos(w.common); });
+
+  auto* a = command(app, chosen, "add", "add a piano", [&w] { return add(w.common, w.add); });
+  a->add_option("NAME", w.add.name, "what you call it")->required();
+  a->add_option("--place", w.add.place, "where it stands");
+  a->add_option(
+      "--sections", w.add.sections,
+      "last note of each section but the top one and what ends it: \"E2 bridge, A#4 strut\"");
+  a->add_option("--lowest", w.add.lowest, "lowest key (A0)");
+  a->add_option("--highest", w.add.highest, "highest key (C8)");
+
+  auto* v =
+      command(app, chosen, "visit", "begin a new visit", [&w] { return visit(w.common, w.title); });
+  v->add_option("TITLE", w.title, "such as \"before the May recital\"")->required();
+
+  auto* s = command(app, chosen, "set", "choose a setting of the piano",
+                    [&w] { return set(w.common, w.name, w.value); });
+  s->add_option("NAME", w.name,
+                "sections, blow-target, samples, hammer-datum, crown-per-turn, turn-step, "
+                "direction-sureness, out-of-service")
+      ->required();
+  s->add_option("VALUE", w.value, "such as \"46 to 45 mm\" for blow-target")->required();
+}
+
+void add_entry_commands(CLI::App& app, Words& w, Command& chosen) {
+  auto* r = command(app, chosen, "read", "enter one reading, or a series from standard input",
+                    [&w] { return read(w.common, w.read); });
+  r->add_option("READING", w.read.words,
+                "reading [note] [value]: \"string-height C4 195.2\", \"humidity 48\"; the reading "
+                "alone begins "
+                "a series. In a series: a value; \"C4 195.2\"; - to skip; again; back; stop")
+      ->required()
+      ->expected(1, 3);
+  r->add_option("--from", w.read.from, "first note of the series");
+  r->add_option("--to", w.read.to, "last note of the series");
+  r->add_flag("--samples", w.read.samples, "only the samples");
+  r->add_flag("--naturals", w.read.naturals, "only the naturals");
+  r->add_flag("--sharps", w.read.sharps, "only the sharps");
+  r->add_option("--uncertainty", w.read.uncertainty,
+                "one standard deviation; else the reading's usual one");
+  r->add_option("--gauge", w.read.gauge, "which instrument");
+
+  auto* t = command(app, chosen, "turned", "record a move made",
+                    [&w] { return turned(w.common, w.move); });
+  t->add_option("NOTE", w.move.note)->required();
+  t->add_option("AMOUNT", w.move.amount, "direction and amount: \"raise 3/64\", \"lower 1/8 turn\"")
+      ->required();
+  t->add_option("--adjuster", w.move.adjuster, "capstan unless named");
+  t->add_option("--remark", w.move.remark);
+
+  auto* p = command(app, chosen, "prepare", "note the state of a preparation item",
+                    [&w] { return prepare(w.common, w.prepare); });
+  p->add_option("ITEM", w.prepare.item,
+                "such as screws-tight; \"batten line\" lists what is missing")
+      ->required();
+  p->add_option("STATE", w.prepare.state, "found (in order), done, waived, wanting")->required();
+  p->add_option("--note", w.prepare.note, "at one note only");
+  p->add_option("--because", w.prepare.reason, "the reason; needed when waived");
+
+  auto* n = command(app, chosen, "note", "write a remark",
+                    [&w] { return remark(w.common, w.note, w.text); });
+  n->add_option("TEXT", w.text)->required();
+  n->add_option("--at", w.note, "the note it is about");
+
+  auto* h = command(app, chosen, "history", "the journal, oldest first",
+                    [&w] { return history(w.common, w.most); });
+  h->add_option("--last", w.most, "only so many");
+
+  auto* u =
+      command(app, chosen, "undo", "take back the last entry, or one named by its first characters",
+              [&w] { return undo(w.common, w.identity); });
+  u->add_option("ENTRY", w.identity, "as \"batten history\" shows it");
+}
+
+void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
+  auto* i = command(app, chosen, "import", "take readings from a table (CSV)",
+                    [&w] { return import(w.common, w.import); });
+  i->add_option("FILE", w.import.file,
+                "long form: note,reading,value,unit[,uncertainty][,gauge]; or wide: a row per note")
+      ->required();
+  i->add_flag("--take-good", w.import.take_good, "keep the good rows even when some are bad");
+
+  auto* e = command(app, chosen, "export", "write the readings as a table (CSV)",
+                    [&w] { return export_readings(w.common, w.export_); });
+  e->add_option("-o,--output", w.export_.file, "file; else standard output");
+  e->add_flag("--wide", w.export_.wide, "a row per note, a column per reading");
+  e->add_flag("--semicolon", w.export_.semicolon, "';' between cells");
+  e->add_flag("--decimal-comma", w.export_.comma, "45,2 for 45.2");
+  e->add_flag("--mark", w.export_.mark, "begin with a byte order mark");
+
+  auto* l = command(app, chosen, "line", "where every hammer stands and which screw to turn",
+                    [&w] { return line(w.common, w.line); });
+  l->add_flag("--all", w.line.all, "list every note");
+
+  auto* s = command(app, chosen, "sheet", "the line on paper (PDF)",
+                    [&w] { return sheet(w.common, w.sheet); });
+  s->add_option("-o,--output", w.sheet.file, "file (line-sheet.pdf)");
+  s->add_flag("--letter", w.sheet.letter, "US Letter instead of A4");
+  s->add_flag("--decimal-comma", w.sheet.decimal_comma, "45,2 for 45.2");
+  s->add_flag("--picture", w.sheet.picture, "one page as PNG");
+  s->add_option("--page", w.sheet.page, "which page of the picture")->check(CLI::PositiveNumber);
+  s->add_option("--dpi", w.sheet.dpi, "dots per inch of the picture")
+      ->check(CLI::Range(36.0, 600.0));
+}
+
+}  // namespace
+
+int run(int argc, char** argv) {
+  CLI::App app{"Batten: from readings to a hammer line that can be set."};
+  app.footer(kFooter);
+  app.require_subcommand(1);
+  app.set_version_flag("--version", "batten 0.1.0");
+  Words words;
+  Command chosen;
+  app.add_option("--store", words.common.store, "the store's file");
+  app.add_option("-p,--piano", words.common.piano, "name of the piano, or its beginning");
+  app.add_option("--who", words.common.who, "who is working; goes into every entry")
+      ->envname("BATTEN_WHO");
+  app.add_flag("--json", words.common.json, "answer as JSON");
+  app.add_flag("--inches", words.common.inches, "show lengths in inches");
+  add_piano_commands(app, words, chosen);
+  add_entry_commands(app, words, chosen);
+  add_result_commands(app, words, chosen);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::Success& e) {
+    return app.exit(e);  // --help, --version
+  } catch (const CLI::ParseError& e) {
+    if (words.common.json) {
+      tell({e.what(), {}, "See \"batten --help\"."}, true);
+    } else {
+      app.exit(e);
+    }
+    return misused;
+  }
+  return chosen();
+}
+
+}  // namespace batten::cli

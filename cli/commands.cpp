@@ -1,0 +1,260 @@
+#include "cli/commands.hpp"
+
+#include "app/entries.hpp"
+#include "app/line_job.hpp"
+#include "app/pianos.hpp"
+#include "app/readings.hpp"
+#include "app/tables.hpp"
+#include "cli/history_text.hpp"
+#include "cli/json.hpp"
+#include "cli/line_text.hpp"
+#include "cli/read_series.hpp"
+#include "cli/terminal.hpp"
+#include "core/regulation/catalogue/readings.hpp"
+#include "workshop/demo.hpp"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+
+namespace batten::cli {
+
+namespace {
+
+int fail(const Common& common, const Problem& problem) {
+  tell(problem, common.json);
+  return not_done;
+}
+
+Result<Desk> desk_of(const Common& common) {
+  std::filesystem::path file = common.store;
+  if (file.empty()) {
+    auto usual = usual_store_path();
+    if (!usual) return tl::unexpected(usual.error());
+    file = *usual;
+  }
+  return open_desk(file, common.who);
+}
+
+// Opens the store and runs `work(desk)`.
+template <class Work>
+int with_desk(const Common& common, Work&& work) {
+  auto desk = desk_of(common);
+  if (!desk) return fail(common, desk.error());
+  return work(*desk);
+}
+
+// Likewise with the piano meant.
+template <class Work>
+int with_piano(const Common& common, Work&& work) {
+  return with_desk(common, [&](Desk& desk) {
+    auto piano = choose_piano(desk, common.piano);
+    if (!piano) return fail(common, piano.error());
+    return work(desk, *piano);
+  });
+}
+
+// Prints one kept entry.
+int told(const Common& common, const Result<Entry>& kept, const char* word = "kept: ") {
+  if (!kept) return fail(common, kept.error());
+  say(common.json ? to_json(*kept) : word + entry_text(kept->content));
+  return done;
+}
+
+void print_bad_rows(const ImportOutcome& outcome) {
+  for (const BadRow& b : outcome.bad)
+    say_aside(fmt::format("line {}: {}\n    {}", b.line, b.reason.sentence(), b.row));
+  if (outcome.bad_rows > static_cast<int>(outcome.bad.size()))
+    say_aside(fmt::format("… and {} more bad rows.",
+                          outcome.bad_rows - static_cast<int>(outcome.bad.size())));
+}
+
+}  // namespace
+
+int demo(const Common& common) {
+  return with_desk(common, [&](Desk& desk) {
+    auto piano = workshop::build_demo(desk);
+    if (!piano) return fail(common, piano.error());
+    if (common.json) {
+      say(to_json(*piano));
+      return done;
+    }
+    say(
+        fmt::format("The demo piano \"{}\" ({}) is in the store, mid-job.\n"
+                    "See where it stands with \"batten line\", print it with \"batten sheet\".",
+                    piano->name, piano->place));
+    return done;
+  });
+}
+
+int pianos(const Common& common) {
+  return with_desk(common, [&](Desk& desk) {
+    auto all = list_pianos(desk);
+    if (!all) return fail(common, all.error());
+    if (common.json) {
+      say(to_json(*all));
+      return done;
+    }
+    if (all->empty()) say("No piano yet. Add one with \"batten add\", or see \"batten demo\".");
+    for (const PianoSummary& p : *all)
+      say(fmt::format(
+          "{}  {}  {}–{}, {} {}, {} entries{}", padded(p.piano.name, 28), padded(p.piano.place, 28),
+          note_name(Key{p.piano.lowest_key}), note_name(Key{p.piano.highest_key}), p.visit_count,
+          p.visit_count == 1 ? "visit" : "visits", p.entry_count,
+          p.latest_visit ? ", last visit " + print_date(p.latest_visit->begun_ms) : ""));
+    return done;
+  });
+}
+
+int add(const Common& common, const AddWords& words) {
+  return with_desk(common, [&](Desk& desk) {
+    auto low = parse_key(words.lowest);
+    if (!low) return fail(common, low.error());
+    auto high = parse_key(words.highest);
+    if (!high) return fail(common, high.error());
+    auto compass = make_compass(*low, *high);
+    if (!compass) return fail(common, compass.error());
+    auto piano = add_piano(desk, {words.name, words.place, *compass, words.sections});
+    if (!piano) return fail(common, piano.error());
+    say(common.json ? to_json(*piano) : "added: " + piano->name);
+    return done;
+  });
+}
+
+int visit(const Common& common, const std::string& title) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    auto begun = begin_visit(desk, piano, title);
+    if (!begun) return fail(common, begun.error());
+    say(common.json ? to_json(*begun) : "begun: visit \"" + begun->title + "\" of " + piano.name);
+    return done;
+  });
+}
+
+int set(const Common& common, const std::string& name, const std::string& value) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    return told(common, choose_setting(desk, piano, name, value));
+  });
+}
+
+int prepare(const Common& common, const PrepareWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    return told(common,
+                note_preparation(desk, piano, words.item, words.state, words.note, words.reason));
+  });
+}
+
+int read(const Common& common, const ReadWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    if (words.words.size() == 1) return read_series(desk, piano, common, words);
+    ReadingRequest request{words.words[0], "", words.words.back(), words.uncertainty, words.gauge};
+    if (words.words.size() == 3) request.note = words.words[1];
+    return told(common, take_reading(desk, piano, request));
+  });
+}
+
+int turned(const Common& common, const MoveWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    return told(common,
+                record_move(desk, piano, words.adjuster, words.note, words.amount, words.remark));
+  });
+}
+
+int remark(const Common& common, const std::string& note, const std::string& text) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    return told(common, batten::remark(desk, piano, note, text));
+  });
+}
+
+int import(const Common& common, const TableWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    auto outcome = [&] {
+      ProgressBar bar("import");
+      return import_table(desk, piano, words.file, words.take_good,
+                          [&](double share) { bar.at(share); });
+    }();
+    if (!outcome) return fail(common, outcome.error());
+    const bool refused = outcome->bad_rows > 0 && !words.take_good;
+    if (common.json) {
+      say(to_json(*outcome));
+      return refused ? bad_rows : done;
+    }
+    print_bad_rows(*outcome);
+    if (refused) {
+      say_aside(
+          fmt::format("{} bad {}: nothing was imported. Mend the file, or take the good rows with "
+                      "--take-good.",
+                      outcome->bad_rows, outcome->bad_rows == 1 ? "row" : "rows"));
+      return bad_rows;
+    }
+    say(fmt::format(
+        "{} readings kept{}.", outcome->kept,
+        outcome->bad_rows > 0 ? fmt::format(", {} bad rows left out", outcome->bad_rows) : ""));
+    return done;
+  });
+}
+
+int export_readings(const Common& common, const TableWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    ExportRequest request;
+    request.form = words.wide ? TableForm::wide_form : TableForm::long_form;
+    request.style = {words.semicolon ? ';' : ',', words.comma, words.mark};
+    auto text = export_table(desk, piano, request);
+    if (!text) return fail(common, text.error());
+    if (words.file.empty()) {
+      // As it is: the table's own line ends, nothing added.
+      std::fwrite(text->data(), 1, text->size(), stdout);
+      return done;
+    }
+    if (auto written = write_file(words.file, *text); !written)
+      return fail(common, written.error());
+    say_aside("written: " + words.file);
+    return done;
+  });
+}
+
+int line(const Common& common, const LineWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    auto drawn = draw_line(desk, piano);
+    if (!drawn) return fail(common, drawn.error());
+    say(common.json ? to_json(piano, *drawn)
+                    : line_text(piano, *drawn, {words.all, common.inches}));
+    return done;
+  });
+}
+
+int sheet(const Common& common, const SheetWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    SheetRequest request;
+    request.options.paper = words.letter ? Paper::letter : Paper::a4;
+    request.options.inches = common.inches;
+    request.options.decimal_comma = words.decimal_comma;
+    request.picture = words.picture;
+    request.page = words.page;
+    request.dpi = words.dpi;
+    auto pages = write_sheet(desk, piano, words.file, request);
+    if (!pages) return fail(common, pages.error());
+    say(common.json ? sheet_to_json(words.file, *pages)
+                    : fmt::format("written: {}, {} {}", words.file, *pages,
+                                  *pages == 1 ? "page" : "pages"));
+    return done;
+  });
+}
+
+int history(const Common& common, int most) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    auto lines = batten::history(desk, piano);
+    if (!lines) return fail(common, lines.error());
+    if (most > 0 && static_cast<int>(lines->size()) > most)
+      lines->erase(lines->begin(), lines->end() - most);
+    say(common.json ? to_json(*lines) : history_text(*lines));
+    return done;
+  });
+}
+
+int undo(const Common& common, const std::string& identity) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    return told(common, batten::undo(desk, piano, identity), "taken back: ");
+  });
+}
+
+}  // namespace batten::cli

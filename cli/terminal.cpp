@@ -1,0 +1,105 @@
+#include "cli/terminal.hpp"
+
+#include "cli/json.hpp"
+
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
+#include <unistd.h>
+
+namespace batten::cli {
+
+namespace {
+
+bool set_and_not_empty(const char* name) {
+  const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe): one thread
+  return value != nullptr && *value != '\0';
+}
+
+const char* escape(Ink ink) {
+  switch (ink) {
+    case Ink::plain:
+      return "";
+    case Ink::quiet:
+      return "\x1b[2m";
+    case Ink::strong:
+      return "\x1b[1m";
+    case Ink::move:
+      return "\x1b[35m";
+    case Ink::doubt:
+      return "\x1b[33m";
+    case Ink::stop:
+      return "\x1b[31m";
+  }
+  return "";
+}
+
+std::size_t columns(std::string_view text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
+  }));
+}
+
+}  // namespace
+
+bool colour_wanted() {
+  static const bool wanted = isatty(STDOUT_FILENO) != 0 && !set_and_not_empty("NO_COLOR");
+  return wanted;
+}
+
+bool input_is_terminal() { return isatty(STDIN_FILENO) != 0; }
+
+std::string inked(std::string_view text, Ink ink) {
+  if (!colour_wanted() || ink == Ink::plain) return std::string(text);
+  return escape(ink) + std::string(text) + "\x1b[0m";
+}
+
+void say(std::string_view text) {
+  std::fwrite(text.data(), 1, text.size(), stdout);
+  std::fputc('\n', stdout);
+  std::fflush(stdout);
+}
+
+void say_aside(std::string_view text) {
+  std::fwrite(text.data(), 1, text.size(), stderr);
+  std::fputc('\n', stderr);
+}
+
+void tell(const Problem& problem, bool json) {
+  if (json)
+    say(to_json(problem));
+  else
+    say_aside(problem.sentence());
+}
+
+std::string padded(std::string_view text, std::size_t width) {
+  std::string out(text);
+  const std::size_t used = columns(text);
+  if (used < width) out.append(width - used, ' ');
+  return out;
+}
+
+std::string right(std::string_view text, std::size_t width) {
+  const std::size_t used = columns(text);
+  return (used < width ? std::string(width - used, ' ') : std::string()) + std::string(text);
+}
+
+ProgressBar::ProgressBar(std::string_view title)
+    : title_(title), shown_(isatty(STDERR_FILENO) != 0) {}
+
+ProgressBar::~ProgressBar() {
+  if (shown_ && last_ >= 0) std::fputs("\r\x1b[K", stderr);
+}
+
+void ProgressBar::at(double share) {
+  constexpr int width = 30;
+  const int filled = static_cast<int>(std::clamp(share, 0.0, 1.0) * width);
+  if (!shown_ || filled == last_) return;
+  last_ = filled;
+  const std::string bar = std::string(static_cast<std::size_t>(filled), '#') +
+                          std::string(static_cast<std::size_t>(width - filled), '.');
+  std::fprintf(stderr, "\r%s [%s] %d %%", title_.c_str(), bar.c_str(), filled * 100 / width);
+  std::fflush(stderr);
+}
+
+}  // namespace batten::cli
