@@ -26,6 +26,7 @@ class Converter {
   Converter& operator=(const Converter&) = delete;
 
   // iconv_open answers (iconv_t)-1 for an encoding it does not have.
+  // NOLINTNEXTLINE(performance-no-int-to-ptr): POSIX has it so.
   bool usable() const { return handle_ != reinterpret_cast<iconv_t>(-1); }
 
   // Feeds all of `bytes`; `take` gets the output piece by piece. Returns how many bytes were sound.

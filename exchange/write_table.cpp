@@ -1,6 +1,8 @@
 #include "core/keyboard/key.hpp"
 #include "exchange/reading_table.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -122,9 +124,9 @@ std::string write_wide(std::span<const TableReading> readings, TableStyle style)
     if (!columns[i].present) continue;
     const std::string code(kinds[i].code);
     const std::string_view symbol = unit_symbol(kinds[i].unit);
-    const std::string unit = symbol.empty() ? "" : " [" + std::string(symbol) + "]";
+    const std::string unit = symbol.empty() ? "" : fmt::format(" [{}]", symbol);
     writer.cell(code + unit);
-    if (columns[i].uncertainty) writer.cell(code + " uncertainty" + unit);
+    if (columns[i].uncertainty) writer.cell(fmt::format("{} uncertainty{}", code, unit));
     if (columns[i].gauge) writer.cell(code + " gauge");
   }
   writer.end_row();

@@ -37,6 +37,13 @@ TEST(CellValue, ACommaIsADecimalMark) {
   EXPECT_FALSE(mm("1,2,3"));
 }
 
+TEST(CellValue, NoReadingReachesAThousandSoThatAMarkNeverGroupsDigits) {
+  for (const auto& kind : reading_kinds()) {
+    EXPECT_LT(kind.possible_high, 1000) << kind.code;
+    EXPECT_GT(kind.possible_low, -1000) << kind.code;
+  }
+}
+
 TEST(CellValue, ExponentsAsSpreadsheetsWriteThem) {
   EXPECT_EQ(mm("4.52E+01"), 45.2);
   EXPECT_EQ(mm("1E-05"), 1e-5);

@@ -46,8 +46,9 @@ TEST(Encoding, Latin1IsRefusedWithTheLine) {
 
 TEST(Encoding, IllFormedUtf8IsRefused) {
   // RFC 3629, section 3 and 10: overlong forms, surrogates, above U+10FFFF, cut short.
-  for (const auto bytes : {"\xC0\xAF"sv, "\xE0\x80\xAF"sv, "\xED\xA0\x80"sv, "\xF4\x90\x80\x80"sv,
-                           "\xE2\x82"sv, "\x80"sv, "\xFF"sv})
+  for (const auto bytes :
+       {"\xC0\xAF"sv, "\xE0\x80\xAF"sv, "\xED\xA0\x80"sv, "\xF4\x90\x80\x80"sv,
+        "\xF5\x80\x80\x80"sv, "\xF8\x88\x80\x80\x80"sv, "\xE2\x82"sv, "\x80"sv, "\xFF"sv})
     EXPECT_FALSE(decoded(bytes));
 }
 
