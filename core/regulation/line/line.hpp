@@ -82,8 +82,9 @@ enum class Verdict {
   leave_noise,       // its direction is not sure enough
   moved_read_again,  // turned since it was last read
   read_again,        // the reading is doubtful or far outside what a line can be
-  held_escapement,   // lowering so far could take the escapement away: read aftertouch first
-  held_block,        // raising so far would bring the crown too near: check blow and let-off first
+  target_unsure,  // the strings here are not known well enough to set a hammer by: read them first
+  held_escapement,  // lowering so far could take the escapement away: read aftertouch first
+  held_block,       // raising so far would bring the crown too near: check blow and let-off first
 };
 
 struct NoteLine {
