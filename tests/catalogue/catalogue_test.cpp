@@ -159,6 +159,9 @@ TEST(Preparation, StatesHaveCodes) {
                                        PreparationState::done, PreparationState::waived}) {
     EXPECT_EQ(preparation_state_by_code(state_code(state)), state);
   }
+  EXPECT_EQ(state_code(PreparationState::wanting), "wanting");
+  EXPECT_EQ(state_code(PreparationState::found), "found");
+  EXPECT_EQ(state_code(PreparationState::done), "done");
   EXPECT_EQ(state_code(PreparationState::waived), "waived");
   EXPECT_EQ(preparation_state_by_code("perhaps"), std::nullopt);
 }

@@ -46,18 +46,13 @@ TEST(ProposeFullerSamples, AddsOneNaturalAnOctaveWhereThereIsOneLeft) {
   std::vector<Key> added;
   std::set_difference(fuller.begin(), fuller.end(), samples.begin(), samples.end(),
                       std::back_inserter(added));
-  std::set<int> octaves;
-  for (const Key key : added) {
-    EXPECT_TRUE(is_natural(key)) << note_name(key);
-    EXPECT_TRUE(octaves.insert(octave(key)).second) << note_name(key);
-  }
-  // Octaves 1 to 7; octave 0 has A and B only and octave 8 only C, all of them samples.
-  EXPECT_EQ(added.size(), 7U);
+  std::vector<std::string> names;
+  for (const Key key : added) names.push_back(note_name(key));
+  // By the rule, worked by hand: D2, A4, C5 and C6 stand one or two keys in from an end; octaves 1,
+  // 3 and 7 have no such natural and take the G, three keys from the nearest sample. Octave 0 has A
+  // and B only and octave 8 only C, all of them samples.
+  EXPECT_THAT(names, ElementsAre("G1", "D2", "G3", "A4", "C5", "C6", "G7"));
   EXPECT_EQ(fuller.size(), 28U);
-  // Beside an end before the middle of a gap: octave 2 ends the bass on E2 and begins the next
-  // section on F2.
-  EXPECT_TRUE(std::binary_search(fuller.begin(), fuller.end(), *parse_key("D2")) ||
-              std::binary_search(fuller.begin(), fuller.end(), *parse_key("G2")));
 }
 
 TEST(FillByHalves, SetsTheMiddleFirst) {
@@ -101,10 +96,12 @@ Case any_case() {
 }
 
 RC_GTEST_PROP(FillByHalves, GivesEveryOtherNoteExactlyOnce, ()) {
-  const auto [section, samples] = any_case();
+  const Case drawn = any_case();
+  const Section& section = drawn.section;
+  const std::vector<Key>& samples = drawn.samples;
   std::vector<Key> all = fill_by_halves(section, samples);
   std::copy_if(samples.begin(), samples.end(), std::back_inserter(all),
-               [&section = section](Key key) { return section.contains(key); });
+               [&](Key key) { return section.contains(key); });
   std::sort(all.begin(), all.end());
   RC_ASSERT(static_cast<int>(all.size()) == section.count());
   for (int i = 0; i < section.count(); ++i) {

@@ -201,17 +201,23 @@ TEST(Exactness, EverySixtyFourthToTenInchesIsReturnedExactly) {
   }
 }
 
-RC_GTEST_PROP(Exactness, FractionsAreRoundedOnce, ()) {
-  const auto whole = *rc::gen::inRange(0, 1'000'000);
-  const auto denominator = *rc::gen::inRange(1, 1001);
-  const auto numerator = *rc::gen::inRange(0, denominator);
-  const double value = parse_number(fmt::format("{} {}/{}", whole, numerator, denominator)).value();
-  // The residual value × denominator − numerator is exact in a fused multiply-add, and no double
-  // lies nearer the true quotient when it is at most half a last place.
-  const double over = static_cast<double>(whole) * denominator + numerator;
-  const double residual = std::fma(value, denominator, -over);
-  const double last_place = std::nextafter(value, HUGE_VAL) - value;
-  RC_ASSERT(std::fabs(residual) <= 0.5 * last_place * denominator);
+TEST(Exactness, FractionsAreRoundedOnce) {
+  for (int denominator = 1; denominator <= 1000; ++denominator) {
+    for (int numerator = denominator % 7; numerator < denominator;
+         numerator += 1 + denominator / 9) {
+      for (const int whole : {0, 1, 45, 999'999}) {
+        const std::string text = fmt::format("{} {}/{}", whole, numerator, denominator);
+        const Result<double> value = parse_number(text);
+        ASSERT_TRUE(value) << text;
+        // The residual value × denominator − numerator is exact in a fused multiply-add, and no
+        // double lies nearer the true quotient when it is at most half a last place.
+        const double over = static_cast<double>(whole) * denominator + numerator;
+        const double residual = std::fma(*value, denominator, -over);
+        const double last_place = std::nextafter(*value, HUGE_VAL) - *value;
+        ASSERT_LE(std::fabs(residual), 0.5 * last_place * denominator) << text;
+      }
+    }
+  }
 }
 
 RC_GTEST_PROP(Exactness, DecimalsAreWhatStrtodReads, ()) {
