@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -20,8 +21,6 @@ constexpr std::size_t kMostReadings = 300;
 // Prior standard deviation of a section's height about the middle of its readings, mm: wide enough
 // to say nothing, small enough to keep the matrices well conditioned.
 constexpr double kOffsetSd = 50;
-// Hypotheses that carry less than this share of the weight are left out of the curve.
-constexpr double kNegligible = 1e-5;
 
 // Gauss-Hermite nodes for a standard normal. Source: Abramowitz & Stegun 25.4.46 with three nodes.
 std::vector<Hyperparameters> make_grid(const FairingOptions& o) {
@@ -41,10 +40,13 @@ std::vector<Hyperparameters> make_grid(const FairingOptions& o) {
   return grid;
 }
 
+// exp(l), and 0 where that would not show beside 1: most hypotheses are that unlikely.
+double share_of(double l) { return l < -40 ? 0 : std::exp(l); }
+
 double log_sum(const std::vector<double>& logs) {
   const double top = *std::max_element(logs.begin(), logs.end());
   double sum = 0;
-  for (double l : logs) sum += std::exp(l - top);
+  for (double l : logs) sum += share_of(l - top);
   return top + std::log(sum);
 }
 
@@ -92,7 +94,13 @@ Work make_work(const Section& section, const std::vector<HeightReading>& reading
 
 void weigh(Work& w, const std::vector<Hyperparameters>& grid, const MeanPrior& mean,
            const WrongPrior& prior) {
-  for (const Hyperparameters& h : grid) w.posterior.push_back(calc_posterior(w.data, h, mean));
+  Prior section;
+  for (std::size_t g = 0; g < grid.size(); ++g) {
+    // Neighbours on the grid differ in their noise alone.
+    if (g == 0 || grid[g].amplitude != grid[g - 1].amplitude || grid[g].reach != grid[g - 1].reach)
+      section = calc_prior(w.data, grid[g], mean);
+    w.posterior.push_back(calc_posterior(w.data, section, grid[g].noise_factor));
+  }
   // The middle of the grid, where the suspects cannot have bent the hyperparameters.
   const Posterior& central = w.posterior[grid.size() / 2];
   w.wrong = wrong_sd(central, prior);
@@ -126,7 +134,7 @@ std::vector<std::vector<double>> joint_shares(const Work& w, const std::vector<d
   for (std::size_t g = 0; g < grid.size(); ++g) {
     const double total = log_sum(w.log_w[g]);
     std::vector<double> row;
-    for (double l : w.log_w[g]) row.push_back(grid[g] * std::exp(l - total));
+    for (double l : w.log_w[g]) row.push_back(grid[g] * share_of(l - total));
     share.push_back(std::move(row));
   }
   return share;
@@ -138,14 +146,12 @@ void fill_points(const Work& w, const std::vector<std::vector<double>>& share,
   const Eigen::Index m = w.data.target_keys.size();
   Eigen::VectorXd mean = Eigen::VectorXd::Zero(m), square = Eigen::VectorXd::Zero(m);
   double total = 0;
-  for (std::size_t g = 0; g < share.size(); ++g)
-    for (std::size_t h = 0; h < w.hypotheses.size(); ++h) {
-      if (share[g][h] < kNegligible) continue;
-      const Prediction p = predict(w.posterior[g], w.hypotheses[h], w.wrong);
-      mean += share[g][h] * p.mean;
-      square += share[g][h] * (p.variance + p.mean.cwiseAbs2());
-      total += share[g][h];
-    }
+  for (std::size_t g = 0; g < share.size(); ++g) {
+    const Moments at_point = blend(w.posterior[g], w.hypotheses, share[g], w.wrong);
+    mean += at_point.mean;
+    square += at_point.square;
+    total += at_point.share;
+  }
   mean /= total;
   const Eigen::VectorXd variance = (square / total - mean.cwiseAbs2()).cwiseMax(0);
   for (Eigen::Index i = 0; i < m; ++i)
@@ -234,6 +240,8 @@ const FairPoint* FairCurve::at(Key key) const {
 
 Result<FairCurve> fair(const std::vector<Section>& sections,
                        const std::vector<HeightReading>& readings, const FairingOptions& options) {
+  assert(options.nodes == 1 || options.nodes == 3);
+  assert(options.wrong_share > 0 && options.wrong_share < 1);
   auto index = sort_into_sections(sections, readings);
   if (!index) return tl::unexpected(index.error());
 

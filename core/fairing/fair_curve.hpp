@@ -38,7 +38,8 @@ struct FairingOptions {
   int nodes = 3;
   Length slope = 3 * millimetre;  // standard deviation of the rise from end to end of a section
   Length bow = 0.6 * millimetre;  // of t^2, t from -1 to 1 over the section
-  // Chance, before looking, that a reading is wrong, and how far off a wrong one lies.
+  // Chance, before looking, that a reading is wrong, above 0 and below 1, and how far off a wrong
+  // one lies.
   double wrong_share = 0.03;
   Length wrong_spread = 1.5 * millimetre;
   // Posterior chance of being wrong from which a reading is worth taking again, from which the
@@ -98,7 +99,7 @@ struct FairCurve {
 // Readings in any order, any subset of the sections' keys, repeats allowed. A section with no
 // readings has infinite sd everywhere; one or two readings give wide bands. Errors: a reading
 // outside every section, an uncertainty not positive or not finite, a height not finite, more than
-// 2,000 readings in one section. Cost: about 27 n^3 per section of n readings.
+// 300 readings in one section. Cost: about 27 n^3 per section of n readings.
 Result<FairCurve> fair(const std::vector<Section>& sections,
                        const std::vector<HeightReading>& readings,
                        const FairingOptions& options = {});

@@ -9,6 +9,9 @@ namespace batten::fairing {
 
 namespace {
 
+// Hypotheses that carry less than this share of the weight are left out of the curve.
+constexpr double kNegligible = 1e-5;
+
 // (K + D)^-1 = P - P_S (D_S^-1 + P_SS)^-1 P_S^T for P = K^-1 and D = diag(wrong^2) on the suspects.
 struct Update {
   Eigen::MatrixXd core;   // (D_S^-1 + P_SS)^-1
@@ -53,8 +56,8 @@ double log_weight(const Posterior& p, const Suspects& suspects, const Eigen::Vec
                   const WrongPrior& prior) {
   const auto n = p.alpha.size();
   const auto k = static_cast<Eigen::Index>(suspects.size());
-  const double chance = static_cast<double>(k) * std::log(prior.share) +
-                        static_cast<double>(n - k) * std::log1p(-prior.share);
+  const double chance =
+      static_cast<double>(k) * prior.log_share + static_cast<double>(n - k) * prior.log_rest;
   if (k == 0) return p.log_evidence + chance;
   if (k == 1) {  // the common case, without matrices
     const Eigen::Index i = suspects[0];
@@ -108,17 +111,45 @@ std::vector<Suspects> list_hypotheses(const Posterior& central, const Eigen::Vec
   return list;
 }
 
-Prediction predict(const Posterior& p, const Suspects& suspects, const Eigen::VectorXd& wrong) {
-  Prediction out;
-  out.mean = p.cross.transpose() * p.alpha;
-  out.variance = p.target_prior_variance - p.cross.cwiseProduct(p.gain).colwise().sum().transpose();
-  if (!suspects.empty()) {
-    const Update u = calc_update(p, suspects, wrong);
-    const Eigen::MatrixXd g = pick_rows(p.gain, suspects);
-    out.mean -= g.transpose() * (u.core * pick(p.alpha, suspects));
-    out.variance += g.cwiseProduct(u.core * g).colwise().sum().transpose();
+Moments blend(const Posterior& p, const std::vector<Suspects>& hypotheses,
+              const std::vector<double>& shares, const Eigen::VectorXd& wrong) {
+  // With G the gain, m and v the all-good mean and variance: a hypothesis moves the mean by -G^T b
+  // and adds diag(G^T C G) to the variance, where C is the update's core set among zeros and
+  // b = C alpha. So the sums over hypotheses are taken of b and of C + b b^T, readings across, and
+  // meet the targets once.
+  const Eigen::Index n = p.alpha.size();
+  Eigen::VectorXd shift = Eigen::VectorXd::Zero(n);
+  Eigen::MatrixXd spread = Eigen::MatrixXd::Zero(n, n);
+  double total = 0;
+  for (std::size_t h = 0; h < hypotheses.size(); ++h) {
+    if (shares[h] < kNegligible) continue;
+    total += shares[h];
+    const Suspects& s = hypotheses[h];
+    if (s.empty()) continue;
+    const Update u = calc_update(p, s, wrong);
+    const Eigen::VectorXd b = u.core * pick(p.alpha, s);
+    for (std::size_t i = 0; i < s.size(); ++i) {
+      const auto row = static_cast<Eigen::Index>(i);
+      shift[s[i]] += shares[h] * b[row];
+      for (std::size_t j = 0; j < s.size(); ++j) {
+        const auto col = static_cast<Eigen::Index>(j);
+        spread(s[i], s[j]) += shares[h] * (u.core(row, col) + b[row] * b[col]);
+      }
+    }
   }
-  out.variance = out.variance.cwiseMax(0);
+  Moments out;
+  out.share = total;
+  if (total == 0) {
+    out.mean = out.square = Eigen::VectorXd::Zero(p.cross.cols());
+    return out;
+  }
+  const Eigen::VectorXd m = p.cross.transpose() * p.alpha;
+  const Eigen::VectorXd v =
+      p.target_prior_variance - p.cross.cwiseProduct(p.gain).colwise().sum().transpose();
+  const Eigen::VectorXd moved = -(p.gain.transpose() * shift);
+  out.mean = total * m + moved;
+  out.square = total * (v.cwiseMax(0) + m.cwiseAbs2()) + 2 * m.cwiseProduct(moved) +
+               p.gain.cwiseProduct(spread * p.gain).colwise().sum().transpose();
   return out;
 }
 

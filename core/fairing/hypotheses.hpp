@@ -6,6 +6,7 @@
 
 #include <Eigen/Core>
 
+#include <cmath>
 #include <vector>
 
 namespace batten::fairing {
@@ -16,6 +17,8 @@ using Suspects = std::vector<Eigen::Index>;
 struct WrongPrior {
   double share;   // chance, before looking, that a reading is wrong
   double spread;  // mm
+  double log_share = std::log(share);
+  double log_rest = std::log1p(-share);
 };
 
 // How far each reading would lie off if it were wrong, mm: `spread` and its own leave-one-out
@@ -32,11 +35,14 @@ std::vector<Suspects> list_hypotheses(const Posterior& central, const Eigen::Vec
 double log_weight(const Posterior& p, const Suspects& suspects, const Eigen::VectorXd& wrong,
                   const WrongPrior& prior);
 
-// Mean and variance of the curve at the targets under a hypothesis.
-struct Prediction {
-  Eigen::VectorXd mean, variance;
+// What a mixture of hypotheses says of the curve at the targets: sums of share * mean and of
+// share * (variance + mean^2) over those whose share is not negligible (1e-5), and of their shares.
+struct Moments {
+  Eigen::VectorXd mean, square;  // mm, mm^2; per target
+  double share = 0;
 };
-Prediction predict(const Posterior& p, const Suspects& suspects, const Eigen::VectorXd& wrong);
+Moments blend(const Posterior& p, const std::vector<Suspects>& hypotheses,
+              const std::vector<double>& shares, const Eigen::VectorXd& wrong);
 
 // The inverse of the readings' covariance under a hypothesis.
 Eigen::MatrixXd inverse_under(const Posterior& p, const Suspects& suspects,

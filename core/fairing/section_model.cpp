@@ -46,10 +46,22 @@ Eigen::MatrixXd prior_covariance(const Eigen::VectorXd& a, const Eigen::VectorXd
   return k;
 }
 
-Posterior calc_posterior(const SectionData& data, const Hyperparameters& h, const MeanPrior& mean) {
+Prior calc_prior(const SectionData& data, const Hyperparameters& h, const MeanPrior& mean) {
+  Prior p;
+  p.readings = prior_covariance(data.keys, data.keys, data.first, data.last, h, mean);
+  p.cross = prior_covariance(data.keys, data.target_keys, data.first, data.last, h, mean);
+  const Eigen::MatrixXd basis = mean_basis(data.target_keys, data.first, data.last);
+  const Eigen::Vector3d variance(mean.offset * mean.offset, mean.slope * mean.slope,
+                                 mean.bow * mean.bow);
+  p.target_variance =
+      (basis.array().square().matrix() * variance).array() + h.amplitude * h.amplitude;
+  return p;
+}
+
+Posterior calc_posterior(const SectionData& data, const Prior& prior, double noise_factor) {
   const Eigen::Index n = data.keys.size();
-  Eigen::MatrixXd k = prior_covariance(data.keys, data.keys, data.first, data.last, h, mean);
-  k.diagonal().array() += (data.sd.array() * h.noise_factor).square();
+  Eigen::MatrixXd k = prior.readings;
+  k.diagonal().array() += (data.sd.array() * noise_factor).square();
   const Eigen::LLT<Eigen::MatrixXd> factor(k);
 
   Posterior p;
@@ -57,16 +69,14 @@ Posterior calc_posterior(const SectionData& data, const Hyperparameters& h, cons
   p.alpha = p.inverse * data.heights;
   const double log_det = 2 * factor.matrixLLT().diagonal().array().log().sum();
   p.log_evidence = -0.5 * (data.heights.dot(p.alpha) + log_det);
-  p.cross = prior_covariance(data.keys, data.target_keys, data.first, data.last, h, mean);
+  p.cross = prior.cross;
   p.gain = p.inverse * p.cross;
-  const Eigen::VectorXd at_one = data.target_keys;
-  p.target_prior_variance.resize(at_one.size());
-  const Eigen::MatrixXd basis = mean_basis(at_one, data.first, data.last);
-  const Eigen::Vector3d variance(mean.offset * mean.offset, mean.slope * mean.slope,
-                                 mean.bow * mean.bow);
-  p.target_prior_variance =
-      (basis.array().square().matrix() * variance).array() + h.amplitude * h.amplitude;
+  p.target_prior_variance = prior.target_variance;
   return p;
+}
+
+Posterior calc_posterior(const SectionData& data, const Hyperparameters& h, const MeanPrior& mean) {
+  return calc_posterior(data, calc_prior(data, h, mean), h.noise_factor);
 }
 
 }  // namespace batten::fairing

@@ -40,6 +40,15 @@ double matern52(double distance, double reach);
 Eigen::MatrixXd prior_covariance(const Eigen::VectorXd& a, const Eigen::VectorXd& b, double first,
                                  double last, const Hyperparameters& h, const MeanPrior& mean);
 
+// What a section is before any reading, at its readings' keys and its targets, mm^2.
+struct Prior {
+  Eigen::MatrixXd readings;         // n x n
+  Eigen::MatrixXd cross;            // n x m, readings - targets
+  Eigen::VectorXd target_variance;  // m
+};
+
+Prior calc_prior(const SectionData& data, const Hyperparameters& h, const MeanPrior& mean);
+
 // The readings' covariance factored, with what leave-one-out formulas and updates need.
 // Source: Rasmussen & Williams 2006, algorithm 2.1 and eqs 5.10-5.12 (leave-one-out).
 struct Posterior {
@@ -51,6 +60,7 @@ struct Posterior {
   Eigen::VectorXd target_prior_variance;  // m
 };
 
+Posterior calc_posterior(const SectionData& data, const Prior& prior, double noise_factor);
 Posterior calc_posterior(const SectionData& data, const Hyperparameters& h, const MeanPrior& mean);
 
 }  // namespace batten::fairing
