@@ -58,6 +58,7 @@ Words words_of(const Finding& finding, Units units) {
 
 std::vector<Words> things_to_look_at(const Line& line, Units units) {
   std::vector<Words> things;
+  things.reserve(line.findings.size() + 5);
   for (const Finding& finding : line.findings) things.push_back(words_of(finding, units));
   const auto add = [&](Verdict verdict, std::string_view why, std::string_view one,
                        std::string_view many) {
@@ -127,8 +128,8 @@ void flow_left_alone(Flow& flow, const Line& line, Units units) {
 void flow_cautions(Flow& flow, const Line& line) {
   std::vector<Caution> cautions = line.cautions;
   if (cautions.empty()) return;
-  std::stable_partition(cautions.begin(), cautions.end(),
-                        [](Caution c) { return c == Caution::makers_instructions; });
+  const auto maker = std::ranges::find(cautions, Caution::makers_instructions);
+  if (maker != cautions.end()) std::rotate(cautions.begin(), maker, maker + 1);
   const double pad = 9;
   const double inner = flow.width() - 2 * pad;
   double height = 2 * pad + 20 - item_gap;
@@ -184,7 +185,7 @@ void flow_gate(Flow& flow, const Line& line) {
     if (!item.wanting_notes.empty()) {
       how = fmt::format("Wanting at {}. {}", note_list(item.wanting_notes), how);
     } else if (item.record && item.record->state == PreparationState::wanting) {
-      how = "Looked at, not in order. " + how;
+      how.insert(0, "Looked at, not in order. ");
     }
     rows.push_back({name, how});
   }

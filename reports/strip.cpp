@@ -1,13 +1,11 @@
 #include "reports/strip.hpp"
 
-#include "core/regulation/catalogue/readings.hpp"
-
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
+#include <limits>
 
 namespace batten::paper {
 namespace {
@@ -73,7 +71,7 @@ double StripLayout::x(Compass compass, Key key) const {
 
 LaneScale strings_scale(const Line& line, const Box& lane, Units units) {
   const double unit = unit_in_metres(units);
-  double low = INFINITY, high = -INFINITY;
+  double low = std::numeric_limits<double>::infinity(), high = -low;
   const auto include = [&](double from, double to) {
     low = std::min(low, from);
     high = std::max(high, to);

@@ -51,7 +51,7 @@ void rule_lane(Page& page, const LaneScale& scale, Units units, bool signed_figu
     if (y < scale.lane.top + 3 || y > scale.lane.bottom() - 3) continue;
     page.line(scale.lane.left, y, scale.lane.right(), y, 0.3, 0.75);
     std::string figure = units.number(metres / unit, decimals);
-    if (signed_figures && i > 0) figure = "+" + figure;
+    if (signed_figures && i > 0) figure.insert(0, "+");
     page.text({scale.lane.left - 34, y - 6, 31, 12}, figure, {.size = scale_size}, Align::right);
   }
 }

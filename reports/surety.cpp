@@ -119,6 +119,7 @@ void flow_surety(Flow& flow, const Line& line, Units units) {
   };
   const auto head = [&](std::size_t which) {
     std::vector<std::string> cells;
+    cells.reserve(columns.size());
     for (const Column& column : columns) cells.push_back(column.head[which]);
     return cells;
   };
