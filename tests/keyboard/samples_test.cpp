@@ -47,7 +47,8 @@ TEST(ProposeFullerSamples, AddsOneNaturalAnOctaveWhereThereIsOneLeft) {
   std::set_difference(fuller.begin(), fuller.end(), samples.begin(), samples.end(),
                       std::back_inserter(added));
   std::vector<std::string> names;
-  for (const Key key : added) names.push_back(note_name(key));
+  std::transform(added.begin(), added.end(), std::back_inserter(names),
+                 [](Key key) { return note_name(key); });
   // By the rule, worked by hand: D2, A4, C5 and C6 stand one or two keys in from an end; octaves 1,
   // 3 and 7 have no such natural and take the G, three keys from the nearest sample. Octave 0 has A
   // and B only and octave 8 only C, all of them samples.
