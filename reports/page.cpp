@@ -1,5 +1,7 @@
 #include "reports/page.hpp"
 
+#include "reports/leak_exceptions.hpp"
+
 #include <pangomm/attributes.h>
 #include <pangomm/attrlist.h>
 #include <pangomm/context.h>
@@ -16,6 +18,8 @@ namespace {
 // Height of capitals and figures of DejaVu Sans over its size (OS/2 table, sCapHeight 1493 of
 // 2048).
 constexpr double cap_height = 0.729;
+
+constexpr double beyond = 72;
 
 double points(int pango_units) { return static_cast<double>(pango_units) / PANGO_SCALE; }
 
@@ -39,10 +43,15 @@ bool Box::meets(const Box& other) const {
 Page::Page(double width, double height)
     : width_(width),
       height_(height),
-      surface_(Cairo::RecordingSurface::create(Cairo::Content::CONTENT_COLOR_ALPHA)),
+      // Bounded, because cairo 1.16 leaks an unbounded recording painted as PDF; a hand's breadth
+      // beyond the paper, so that ink which leaves it is still found.
+      surface_(Cairo::RecordingSurface::create(
+          {-beyond, -beyond, width + 2 * beyond, height + 2 * beyond},
+          Cairo::Content::CONTENT_COLOR_ALPHA)),
       pen_(Cairo::Context::create(surface_)) {
   // The wrappers want it before their first object; more than once does no harm.
   Pango::init();
+  know_leak_exceptions();
 }
 
 Glib::RefPtr<Pango::Layout> Page::set(std::string_view text, Type type) const {

@@ -1,0 +1,8 @@
+#pragma once
+
+namespace batten::paper {
+
+// Does nothing; a call makes the linker take the exceptions in.
+void know_leak_exceptions();
+
+}  // namespace batten::paper
