@@ -1,3 +1,4 @@
+// What the leak sanitizer is told of the libraries that print.
 #pragma once
 
 namespace batten::paper {

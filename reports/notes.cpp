@@ -1,5 +1,8 @@
 #include "reports/notes.hpp"
 
+#include "core/regulation/catalogue/cautions.hpp"
+#include "core/regulation/catalogue/preparation.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>

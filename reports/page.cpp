@@ -180,7 +180,9 @@ void Page::hatch(const Box& box, double spacing, double width, double grey) {
   pen_->clip();
   pen_->set_source_rgb(grey, grey, grey);
   pen_->set_line_width(width);
-  for (double x = box.left; x < box.right() + box.height; x += spacing) {
+  const int strokes = static_cast<int>((box.width + box.height) / spacing) + 1;
+  for (int i = 0; i < strokes; ++i) {
+    const double x = box.left + i * spacing;
     pen_->move_to(x, box.top);
     pen_->line_to(x - box.height, box.bottom());
   }

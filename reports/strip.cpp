@@ -1,5 +1,7 @@
 #include "reports/strip.hpp"
 
+#include "core/keyboard/compass.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>

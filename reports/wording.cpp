@@ -1,5 +1,6 @@
 #include "reports/wording.hpp"
 
+#include "core/keyboard/key.hpp"
 #include "core/quantities/text.hpp"
 
 #include <fmt/format.h>

@@ -91,7 +91,7 @@ Columns measure(const Page& page, const Line& line, const List& list, Units unit
     return span;
   };
   columns.step = take(page.text_width("88", head) + 0.5, 5);
-  columns.note = take(note + 0.5, 2);
+  columns.note = take(note + 0.5, 3);
   columns.lozenge = x + 3;
   x += 10;
   columns.verb = take(page.text_width("lower", plain) + 0.5, 4);
