@@ -22,7 +22,8 @@ double big_store_checksum(std::uint32_t number);
 // Ends the benchmark if the store refuses.
 void must(const Result<void>& result);
 
-// The store's file, made first if it is not there whole. About half a minute of work the first time.
+// The store's file, made first if it is not there whole. About half a minute of work the first
+// time.
 std::filesystem::path big_store();
 
 }  // namespace batten::benchmarks

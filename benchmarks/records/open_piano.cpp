@@ -88,6 +88,20 @@ void plain_sqlite_loop(benchmark::State& state) {
 }
 BENCHMARK(plain_sqlite_loop)->Unit(benchmark::kMillisecond)->UseRealTime();
 
+// The list a technician chooses from, with visits and counts.
+void list_500_pianos(benchmark::State& state) {
+  const auto file = big_store();
+  for (auto _ : state) {
+    Store store = Store::open(file);
+    const std::vector<PianoSummary> all = store.pianos();
+    if (all.size() != pianos || all.front().visit_count != int{visits_per_piano} ||
+        all.front().entry_count != entries_per_piano) {
+      state.SkipWithError("wrong answer");
+    }
+  }
+}
+BENCHMARK(list_500_pianos)->Unit(benchmark::kMillisecond)->UseRealTime();
+
 // What holds now, from 4,000 entries.
 void fold_one_journal(benchmark::State& state) {
   const std::vector<Entry> journal =

@@ -56,7 +56,8 @@ void Connection::configure(int option, bool on) {
 
 sqlite3_file* Connection::file(int which) {
   sqlite3_file* file = nullptr;
-  check(handle_.get(), sqlite3_file_control(handle_.get(), "main", which, &file));
+  check(handle_.get(),
+        sqlite3_file_control(handle_.get(), "main", which, static_cast<void*>(&file)));
   return file != nullptr && file->pMethods != nullptr ? file : nullptr;
 }
 

@@ -314,7 +314,7 @@ TEST(FullDisk, KeepsWhatWasAcknowledged) {
   EXPECT_GT(full_later, 10);
 }
 
-TEST(FullDisk, OpeningAnOlderStoreChangesNothing) {
+TEST(FullDisk, NotOneByteLeftChangesNothing) {
   tests::PowerCutDisk disk;
   OpenOptions options;
   options.vfs = disk.vfs_name();

@@ -258,6 +258,7 @@ TEST_F(StoreTest, NobodyChangesOrRemovesAnEntry) {
   EXPECT_EQ(sqlite3_exec(plain, right.c_str(), nullptr, nullptr, nullptr), SQLITE_OK);
   sqlite3_close(plain);
   std::vector<Entry> now = open().entries(piano_.id).value();
+  ASSERT_THAT(now, SizeIs(journal.size() + 1));
   now.pop_back();
   EXPECT_EQ(now, journal);
 }
