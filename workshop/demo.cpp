@@ -5,9 +5,9 @@
 #include "app/readings.hpp"
 #include "core/keyboard/samples.hpp"
 #include "core/quantities/text.hpp"
+#include "workshop/worn_piano.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <string>
 #include <utility>
@@ -26,11 +26,6 @@ constexpr double kBenchOffset = 63.4, kBenchTilt = 0.12;  // mm
 // The section that is half done, and how many of its capstans have been turned.
 constexpr int kSectionAtWork = 1, kMovesMade = 11;
 
-// Blow wanted: 46 mm at A0 to 45 mm at C8.
-Length blow_wanted(Compass c, Key k) {
-  return (46.0 - 1.0 * c.position(k) / (c.count() - 1)) * millimetre;
-}
-
 Length bench_offset(Compass c, Key k) {
   return (kBenchOffset + kBenchTilt * (2.0 * c.position(k) / (c.count() - 1) - 1)) * millimetre;
 }
@@ -43,19 +38,6 @@ std::string typed(Length l) {
 ReadingTaken reading(Reading kind, Key key, Length value, double sd) {
   const double shown = std::round(value.in(millimetre)*100) / 100;
   return {kind, key, shown, sd, "dial 2", typed(shown * millimetre)};
-}
-
-// Hammers as years left them: each section slopes a little its own way, single ones stand out.
-std::vector<Length> worn_hammers(const DemoTruth& truth, Chance& chance) {
-  std::vector<Length> hammers;
-  for (std::size_t i = 0; i < truth.targets.size(); ++i) {
-    const Key key = truth.strings.compass.at(static_cast<int>(i));
-    const int s = section_of(truth.strings.sections, key);
-    const double sag = std::array{-0.5, -0.9, -0.6, 0.3}[static_cast<std::size_t>(s)];
-    const double stands_out = chance.uniform() < 0.07 ? 0.9 * chance.normal() : 0;
-    hammers.push_back(truth.targets[i] + (sag + 0.35 * chance.normal() + stands_out) * millimetre);
-  }
-  return hammers;
 }
 
 std::vector<EntryContent> settings_and_room() {
@@ -183,19 +165,22 @@ DemoTruth demo_truth() {
   Chance chance(kSeed);
   truth.strings.sections = *parse_sections(kSections, truth.strings.compass);
   for (const Section& s : truth.strings.sections) append_section(truth.strings, s, {}, chance);
-  for (int i = 0; i < truth.strings.compass.count(); ++i) {
-    const Key k = truth.strings.compass.at(i);
-    truth.targets.push_back(truth.strings.at(k) - blow_wanted(truth.strings.compass, k));
-  }
+  truth.targets = hammer_targets(truth.strings);
   truth.crown_per_turn = 8.4 * millimetre / turn;
   truth.wrong = {Key{44}, Key{15}};                 // E4, B1
   truth.low_unisons = {Key{39}, Key{56}, Key{75}};  // B3, E5, B6
-  truth.hammers_before = worn_hammers(truth, chance);
+  truth.hammers_before = worn_hammers(truth.strings, truth.targets, chance);
   truth.moves = moves_so_far(truth, chance);
   truth.hammers = truth.hammers_before;
   for (const DemoMove& m : truth.moves)
     truth.hammers[static_cast<std::size_t>(truth.strings.compass.position(m.key))] = m.after;
   return truth;
+}
+
+std::vector<std::vector<EntryContent>> demo_journal() {
+  std::vector<std::vector<EntryContent>> journal;
+  for (auto& [minutes, contents] : write_day(demo_truth())) journal.push_back(std::move(contents));
+  return journal;
 }
 
 Result<Piano> build_demo(Desk& desk) {

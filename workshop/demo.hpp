@@ -29,6 +29,9 @@ struct DemoTruth {
 
 DemoTruth demo_truth();
 
+// What build_demo writes down, request after request.
+std::vector<std::vector<EntryContent>> demo_journal();
+
 // Puts the demo piano into the store through the app's own functions, as a technician would have
 // entered it over a day, and returns it. A store that has it already is left as it is.
 Result<Piano> build_demo(Desk& desk);

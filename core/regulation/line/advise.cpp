@@ -29,8 +29,12 @@ bool loses_escapement(const NoteLine& note, Length aftertouch) {
 }
 
 bool untrustworthy(const NoteLine& note, const Readings& readings) {
+  // The readings the deviation comes from: the gauge's, or where there are none the block's.
   const auto hammer = readings.hammers.find(note.key);
-  const bool disagree = hammer != readings.hammers.end() && hammer->second.repeats_disagree;
+  const auto blow = readings.blows.find(note.key);
+  const bool disagree = hammer != readings.hammers.end() ? hammer->second.repeats_disagree
+                        : blow != readings.blows.end()   ? blow->second.repeats_disagree
+                                                         : false;
   return disagree || abs(*note.deviation) > farthest_deviation;
 }
 

@@ -20,8 +20,8 @@ inline constexpr Length farthest_deviation = 6 * millimetre;
 inline constexpr Length unsure_target = 0.25 * millimetre;
 
 // Fills verdict, turns and crown_travel of a note whose heights and deviations are there.
-// `aftertouch` is what is known of it: read here, or the least read in the section, or the least
-// usual figure.
+// `aftertouch` is what is known of it: read here, or the least of the section and the usual
+// figures.
 void advise(NoteLine& note, const LineSettings& settings, const Readings& readings,
             Length aftertouch);
 

@@ -38,6 +38,10 @@ bool moves_hammer(Adjuster a) {
   return a == Adjuster::capstan || a == Adjuster::balance_punchings ||
          a == Adjuster::lever_height_button || a == Adjuster::repetition_spring;
 }
+// Moves that change the aftertouch: those, the key's dip, and where the jack trips.
+bool changes_aftertouch(Adjuster a) {
+  return moves_hammer(a) || a == Adjuster::front_punchings || a == Adjuster::let_off_button;
+}
 bool moves_string(Adjuster a) { return a == Adjuster::string_level; }
 
 // Where in the journal each note was last moved by an adjuster of the kind.
@@ -117,9 +121,11 @@ Readings gather(Compass compass, const Standing& standing) {
   for (const Taken& t : of_latest_visit(standing, Reading::datum_transfer, compass))
     out.transfers.push_back(
         {*t.reading->note, millimetres(t.reading->value), millimetres(t.reading->uncertainty)});
-  for (const Taken& t : of_latest_visit(standing, Reading::aftertouch, compass))
-    if (still_holds(t, hammers_moved))
-      out.aftertouch[*t.reading->note] = millimetres(t.reading->value);
+  const auto aftertouch_changed = last_moves(standing, changes_aftertouch);
+  for (const Taken& t : of_latest_visit(standing, Reading::aftertouch, compass)) {
+    auto& list = still_holds(t, aftertouch_changed) ? out.aftertouch : out.aftertouch_before_move;
+    list[*t.reading->note] = millimetres(t.reading->value);
+  }
   return out;
 }
 

@@ -30,8 +30,9 @@ struct Readings {
   std::map<Key, Measured> blows;    // likewise
   std::map<Key, bool> moved_since;  // read once, turned since, not read again
   std::vector<HeightReading> transfers;
-  std::vector<UnisonSpread> unisons;  // off level by more than the catalogue's tolerance
-  std::map<Key, Length> aftertouch;   // newest
+  std::vector<UnisonSpread> unisons;             // off level by more than the catalogue's tolerance
+  std::map<Key, Length> aftertouch;              // newest, no move since has changed it
+  std::map<Key, Length> aftertouch_before_move;  // newest before such a move
 };
 
 // Strings, hammers, blows and transfers each from the latest visit that read any. Readings at notes

@@ -149,16 +149,19 @@ std::vector<Finding> make_findings(const Readings& readings, const FairCurve& st
   return list;
 }
 
-// Aftertouch to reckon with at each note: read there, else the least read in its section, else the
-// least usual figure.
+// Aftertouch to reckon with at each note: read there; else the least of what was read there before
+// a move changed it, of what was read in its section, and of the usual figures: a generous
+// neighbour does not vouch for a note nobody has tried.
 Length known_aftertouch(const NoteLine& n, const LineSettings& settings, const Readings& readings) {
   if (const auto it = readings.aftertouch.find(n.key); it != readings.aftertouch.end())
     return it->second;
-  std::optional<Length> least;
+  Length least = kind_of(Reading::aftertouch).usual_low.value_or(0.8) * millimetre;
   for (const auto& [key, value] : readings.aftertouch)
-    if (section_of(settings.sections, key) == n.section)
-      least = std::min(value, least.value_or(value));
-  return least.value_or(kind_of(Reading::aftertouch).usual_low.value_or(0.8) * millimetre);
+    if (section_of(settings.sections, key) == n.section) least = std::min(least, value);
+  if (const auto it = readings.aftertouch_before_move.find(n.key);
+      it != readings.aftertouch_before_move.end())
+    least = std::min(least, it->second);
+  return least;
 }
 
 struct Tally {

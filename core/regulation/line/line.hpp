@@ -27,11 +27,16 @@ struct BlowTarget {
 };
 
 // Per-piano choices, as they stand in the journal:
-//   sections            "E2 bridge, A#4 strut, D6 strut"   needed; see parse_sections
-//   blow-target         "46 to 45 mm" straight over the compass, or one a section: "46
-//   to 45.5; 45.5; 45" samples             "plain", "fuller", or notes: "A0 B0 E1 …" hammer-datum
-//   "strings" or "bench" crown-per-turn      "9 mm, 1.5 mm": mean and standard deviation turn-step
-//   "1/64" direction-sureness  "0.95", from 0.5 up to but not 1 out-of-service      notes, or empty
+//   sections            "E2 bridge, A#4 strut, D6 strut"; needed, see parse_sections
+//   blow-target         "46 to 45 mm" straight over the compass; or one a section:
+//                       "46 to 45.5; 45.5; 45.5 to 45; 45"
+//   samples             "plain", "fuller", or notes: "A0 B0 E1"
+//   hammer-datum        "strings" or "bench"
+//   crown-per-turn      "9 mm, 1.5 mm" or "9; 1,5": mean and standard deviation
+//   turn-step           "1/64"
+//   direction-sureness  "0.95": from 0.5 up to but not 1
+//   out-of-service      notes, or empty
+//   undamped-from       "G6": the lowest note without a damper
 struct LineSettings {
   std::vector<Section> sections;
   std::vector<BlowTarget> blow;   // one per section

@@ -15,17 +15,16 @@ PreparationGate make_gate(const Standing& standing) {
   PreparationGate gate;
   gate.open = true;
   for (const PreparationKind& kind : preparation_kinds()) {
-    PreparationGate::Item item;
+    PreparationGate::Item& item = gate.items.emplace_back();
     item.item = kind.id;
     if (const auto it = standing.preparation.find(kind.id); it != standing.preparation.end())
-      item.record = it->second;
+      item.record.emplace(it->second);
     for (const auto& [which, record] : standing.preparation_of_note)
       if (which.first == kind.id && record.state == PreparationState::wanting)
         item.wanting_notes.push_back(which.second);
     item.passed = item.record && item.record->state != PreparationState::wanting &&
                   item.wanting_notes.empty();
     gate.open &= item.passed;
-    gate.items.push_back(std::move(item));
   }
   return gate;
 }

@@ -117,7 +117,8 @@ Result<void> set_datum(Compass, const std::string& value, LineSettings& out) {
 }
 
 Result<void> set_crown_per_turn(Compass, const std::string& value, LineSettings& out) {
-  const auto pieces = split(value, ',');
+  // ';' leaves commas free to be decimal marks.
+  const auto pieces = split(value, value.find(';') == std::string::npos ? ',' : ';');
   if (pieces.size() != 2)
     return problem("\"" + value + "\" is not a rise per turn with its uncertainty.",
                    "Write two lengths, as in \"9 mm, 1.5 mm\".");
