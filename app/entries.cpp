@@ -44,6 +44,10 @@ std::optional<double> take_direction(std::string_view& text, const AdjusterKind&
   return std::nullopt;
 }
 
+// More at once is a slip of the hand: two turns of a capstan lift a crown by 18 mm (common
+// practice, no source).
+constexpr double most_turns = 2;
+
 Result<double> parse_amount(std::string_view text, const AdjusterKind& kind) {
   if (kind.unit == MoveUnit::turns) {
     auto turns = parse_turns(text);
@@ -97,6 +101,10 @@ Result<Entry> record_move(Desk& desk, const Piano& piano, std::string_view adjus
   if (*size <= 0)
     return problem("A move of \"" + std::string(amount) + "\" moves nothing.",
                    "Give an amount above zero behind the direction.");
+  if (kind.unit == MoveUnit::turns && *size > most_turns)
+    return problem(
+        "No " + std::string(kind.name) + " is turned " + print_turns(*size * turn) + " at once.",
+        "Is it a slip, as 3 for 3/64? If not, record it in parts.", "It was not written down.");
   return keep_one(desk, piano, MoveMade{*id, *key, *sign * *size, std::move(remark)});
 }
 
@@ -178,6 +186,12 @@ Result<Entry> undo(Desk& desk, const Piano& piano, std::string_view identity) {
       if (!target)
         return problem("No entry of this piano begins with \"" + std::string(identity) + "\".",
                        "Look for it in \"batten history\".");
+      const auto place = std::find_if(entries->begin(), entries->end(),
+                                      [&](const Entry& e) { return e.id == target->id; });
+      if (!in_force(*entries)[static_cast<std::size_t>(place - entries->begin())])
+        return problem("That entry is taken back already.",
+                       "To bring it again, take back the entry that took it back.",
+                       "The journal is as it was.");
     }
     if (auto kept = keep_one(desk, piano, Undo{target->id}); !kept)
       return tl::unexpected(kept.error());

@@ -33,7 +33,7 @@ Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& 
 Result<Entry> remark(Desk& desk, const Piano& piano, std::string_view note, std::string text);
 
 // Takes back the newest entry in force, or the one whose identity begins so (at least 4
-// characters). Returns what was taken back.
+// characters). Returns what was taken back. Error: none such, several, or taken back already.
 Result<Entry> undo(Desk& desk, const Piano& piano, std::string_view identity = {});
 
 struct HistoryLine {

@@ -7,6 +7,7 @@
 
 #include <array>
 #include <chrono>
+#include <ctime>
 
 namespace batten {
 
@@ -20,15 +21,30 @@ std::chrono::year_month_day day_of(std::int64_t at_ms) {
   return std::chrono::floor<std::chrono::days>(moment(at_ms));
 }
 
+// C++20's time zones are not in GCC 12.
+std::tm where_the_user_is(std::int64_t at_ms) {
+  const auto seconds = static_cast<std::time_t>(
+      std::chrono::floor<std::chrono::seconds>(moment(at_ms)).time_since_epoch().count());
+  std::tm broken_down{};
+  localtime_r(&seconds, &broken_down);
+  return broken_down;
+}
+
 }  // namespace
 
 std::string print_date(std::int64_t at_ms) {
   static constexpr std::array months{"January",   "February", "March",    "April",
                                      "May",       "June",     "July",     "August",
                                      "September", "October",  "November", "December"};
-  const auto d = day_of(at_ms);
-  return fmt::format("{} {} {}", static_cast<unsigned>(d.day()),
-                     months.at(static_cast<unsigned>(d.month()) - 1), static_cast<int>(d.year()));
+  const std::tm d = where_the_user_is(at_ms);
+  return fmt::format("{} {} {}", d.tm_mday, months.at(static_cast<std::size_t>(d.tm_mon)),
+                     d.tm_year + 1900);
+}
+
+std::string print_clock(std::int64_t at_ms) {
+  const std::tm d = where_the_user_is(at_ms);
+  return fmt::format("{:04}-{:02}-{:02} {:02}:{:02}", d.tm_year + 1900, d.tm_mon + 1, d.tm_mday,
+                     d.tm_hour, d.tm_min);
 }
 
 std::string print_timestamp(std::int64_t at_ms) {

@@ -24,9 +24,10 @@ struct SheetRequest {
 Result<int> write_sheet(Desk& desk, const Piano& piano, const std::filesystem::path& file,
                         SheetRequest request);
 
-// "25 November 2026" of a Unix time in milliseconds, UTC.
+// Of a Unix time in milliseconds: "25 November 2026" and "2026-11-25 14:00" where the user is (the
+// system's time zone), "2026-11-25T13:00:00Z" for other programs.
 std::string print_date(std::int64_t at_ms);
-// "2026-11-25T13:00:00Z"
+std::string print_clock(std::int64_t at_ms);
 std::string print_timestamp(std::int64_t at_ms);
 
 }  // namespace batten

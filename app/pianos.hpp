@@ -25,8 +25,8 @@ Result<Piano> add_piano(Desk& desk, const NewPiano& wanted);
 // All pianos by name.
 Result<std::vector<PianoSummary>> list_pianos(Desk& desk);
 
-// By name, beginning of a name or identity. Empty text: the piano worked on last. Error: none, or
-// several fit; the names are listed.
+// By name, beginning of a name or identity. Empty text: the piano whose latest visit began last.
+// Error: none, or several fit; the names are listed.
 Result<Piano> choose_piano(Desk& desk, std::string_view text);
 
 // Begins a new visit; entries from now on belong to it.

@@ -4,7 +4,6 @@
 #include "app/pianos.hpp"
 #include "core/quantities/text.hpp"
 #include "core/regulation/catalogue/readings.hpp"
-#include "core/regulation/line/line.hpp"
 #include "exchange/cell_value.hpp"
 
 #include <algorithm>
@@ -87,31 +86,32 @@ Result<ReadingTaken> check_reading(const Piano& piano, const ReadingRequest& req
   return ReadingTaken{*id, *note, *value, uncertainty, request.gauge, request.value};
 }
 
-namespace {
-
-// What this piano does not have cannot be read on it.
-Result<void> check_against_piano(const LineSettings& settings, const ReadingTaken& reading) {
-  if (!reading.note) return {};
-  if (std::ranges::binary_search(settings.out_of_service, *reading.note))
+Result<void> check_against_piano(const std::optional<LineSettings>& settings,
+                                 const ReadingTaken& reading) {
+  if (!reading.note || !settings) return {};
+  if (std::ranges::binary_search(settings->out_of_service, *reading.note))
     return problem(note_name(*reading.note) + " is out of service.",
                    "Change the setting out-of-service if it is back.", "The reading was not kept.");
-  if (reading.reading == Reading::damper_start && settings.undamped_from &&
-      *reading.note >= *settings.undamped_from)
+  if (reading.reading == Reading::damper_start && settings->undamped_from &&
+      *reading.note >= *settings->undamped_from)
     return problem(note_name(*reading.note) + " has no damper.",
                    "Change the setting undamped-from if it has.", "The reading was not kept.");
   return {};
 }
 
-}  // namespace
+std::optional<LineSettings> settings_on_record(Desk& desk, const Piano& piano) {
+  auto now = standing(desk, piano);
+  if (!now) return std::nullopt;
+  auto settings = line_settings(compass_of(piano), now->settings);
+  if (!settings) return std::nullopt;
+  return *settings;
+}
 
 Result<Entry> take_reading(Desk& desk, const Piano& piano, const ReadingRequest& request) {
   auto reading = check_reading(piano, request);
   if (!reading) return tl::unexpected(reading.error());
-  auto now = standing(desk, piano);
-  if (!now) return tl::unexpected(now.error());
-  // Without sections on record there are no settings yet to check against.
-  if (auto settings = line_settings(compass_of(piano), now->settings))
-    if (auto ok = check_against_piano(*settings, *reading); !ok) return tl::unexpected(ok.error());
+  if (auto ok = check_against_piano(settings_on_record(desk, piano), *reading); !ok)
+    return tl::unexpected(ok.error());
   auto kept = keep(desk, piano, {*reading});
   if (!kept) return tl::unexpected(kept.error());
   return kept->front();

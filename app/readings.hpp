@@ -4,6 +4,7 @@
 #include "app/desk.hpp"
 #include "core/journal/entry.hpp"
 #include "core/keyboard/compass.hpp"
+#include "core/regulation/line/line.hpp"
 
 #include <optional>
 #include <string>
@@ -23,6 +24,12 @@ struct ReadingRequest {
 // What the reading would be, checked but not kept. Errors: unknown reading or note, a value that
 // cannot be read or that no piano has, a wrong unit.
 Result<ReadingTaken> check_reading(const Piano& piano, const ReadingRequest& request);
+
+// Whether this piano has what was read: a damper there, a note in service. Without settings that
+// can be read there is nothing to check against.
+Result<void> check_against_piano(const std::optional<LineSettings>& settings,
+                                 const ReadingTaken& reading);
+std::optional<LineSettings> settings_on_record(Desk& desk, const Piano& piano);
 
 // Checks and keeps it; durable when this returns. Error also: a damper reading where there is none,
 // a note out of service.

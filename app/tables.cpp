@@ -2,10 +2,13 @@
 
 #include "app/entries.hpp"
 #include "app/pianos.hpp"
+#include "app/readings.hpp"
 #include "core/regulation/catalogue/readings.hpp"
 
+#include <algorithm>
 #include <fstream>
 #include <iterator>
+#include <set>
 #include <utility>
 
 namespace batten {
@@ -33,6 +36,26 @@ ReadingTaken to_reading(const TableReading& r) {
   return {r.reading, r.note, r.value, uncertainty, r.gauge, r.typed};
 }
 
+// Rows that hold a reading this piano cannot have are bad as a whole, like any other bad row.
+void refuse_what_is_not_there(ReadingTable& table, const std::optional<LineSettings>& settings,
+                              const TableLimits& limits) {
+  std::set<int> bad;
+  for (const TableReading& r : table.good) {
+    auto ok = check_against_piano(settings, to_reading(r));
+    if (ok || !bad.insert(r.line).second) continue;
+    ++table.bad_rows;
+    table.bad.push_back({r.line,
+                         (r.note ? note_name(*r.note) : "") + ", " +
+                             std::string(kind_of(r.reading).code) + ", " + r.typed,
+                         ok.error()});
+  }
+  if (bad.empty()) return;
+  std::erase_if(table.good, [&](const TableReading& r) { return bad.contains(r.line); });
+  std::stable_sort(table.bad.begin(), table.bad.end(),
+                   [](const BadRow& a, const BadRow& b) { return a.line < b.line; });
+  if (table.bad.size() > limits.bad_rows_listed) table.bad.resize(limits.bad_rows_listed);
+}
+
 }  // namespace
 
 Result<ImportOutcome> import_table(Desk& desk, const Piano& piano,
@@ -49,6 +72,7 @@ Result<ImportOutcome> import_table(Desk& desk, const Piano& piano,
     told(0.1);
     auto table = read_table(*text, compass_of(piano), limits);
     if (!table) return tl::unexpected(table.error());
+    refuse_what_is_not_there(*table, settings_on_record(desk, piano), limits);
     told(0.3);
     ImportOutcome out{table->form, 0, table->bad_rows, std::move(table->bad),
                       table->rows_without_value};
@@ -98,7 +122,15 @@ Result<void> write_file(const std::filesystem::path& file, std::string_view text
                        "Nothing there was changed.");
       }
     }
-    std::filesystem::rename(beside, file);
+    std::error_code failed;
+    std::filesystem::rename(beside, file, failed);
+    if (failed) {
+      std::error_code ignored;
+      std::filesystem::remove(beside, ignored);
+      return problem(
+          "The file " + file.string() + " could not be written: " + failed.message() + ".",
+          "Name another file.", "What was there is unchanged.");
+    }
     return {};
   });
 }

@@ -24,8 +24,9 @@ struct ImportOutcome {
 using Progress = std::function<void(double)>;
 
 // Reads the file and keeps all its readings in one durable step. Where rows are bad nothing is
-// kept, unless `take_good`; the bad ones are listed either way. Error: the table as a whole cannot
-// be read.
+// kept, unless `take_good`; the bad ones are listed either way. A reading this piano cannot have
+// (of a damper that is not there, of a note out of service) makes its row bad too. Error: the table
+// as a whole cannot be read.
 Result<ImportOutcome> import_table(Desk& desk, const Piano& piano,
                                    const std::filesystem::path& file, bool take_good,
                                    const Progress& progress = {});

@@ -5,7 +5,9 @@
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <functional>
+#include <string_view>
 
 namespace batten::cli {
 
@@ -25,7 +27,7 @@ constexpr const char* kFooter = R"(Examples:
   batten undo                                    take the last entry back
 
 The store is $XDG_DATA_HOME/batten/journal.store unless --store names another. Without --piano the piano
-worked on last is meant. Exit codes: 0 done; 1 could not be done; 2 the command makes no sense; 3 bad
+whose visit began last is meant. Exit codes: 0 done; 1 could not be done; 2 the command makes no sense; 3 bad
 rows, nothing imported.
 
 Maker's instructions and a qualified technician's judgement come before this tool's numbers.)";
@@ -48,8 +50,9 @@ using Command = std::function<int()>;
 
 // A subcommand that, when chosen, becomes the work to do.
 CLI::App* command(CLI::App& app, Command& chosen, const char* name, const char* what,
-                  Command work) {
+                  const std::string& examples, Command work) {
   CLI::App* sub = app.add_subcommand(name, what);
+  sub->footer("Examples:\n" + examples);
   sub->fallthrough();  // --json, --store … are understood behind the command too
   sub->callback([&chosen, work = std::move(work)] { chosen = work; });
   return sub;
@@ -57,10 +60,15 @@ CLI::App* command(CLI::App& app, Command& chosen, const char* name, const char* 
 
 void add_piano_commands(CLI::App& app, Words& w, Command& chosen) {
   command(app, chosen, "demo", "put the demo piano into the store",
-          [&w] { return demo(w.common); });
-  command(app, chosen, "pianos", "list the pianos", [&w] { return pianos(w.common); });
+          "  batten demo\n  batten --store /tmp/try.store demo", [&w] { return demo(w.common); });
+  command(app, chosen, "pianos", "list the pianos", "  batten pianos",
+          [&w] { return pianos(w.common); });
 
-  auto* a = command(app, chosen, "add", "add a piano", [&w] { return add(w.common, w.add); });
+  auto* a = command(app, chosen, "add", "add a piano",
+                    "  batten add \"Studio grand\" --place \"Room 4\" --sections \"E2 bridge, A#4 "
+                    "strut, D6 strut\"\n"
+                    "  batten add \"Old grand\" --highest A7",
+                    [&w] { return add(w.common, w.add); });
   a->add_option("NAME", w.add.name, "what you call it")->required();
   a->add_option("--place", w.add.place, "where it stands");
   a->add_option(
@@ -69,22 +77,33 @@ void add_piano_commands(CLI::App& app, Words& w, Command& chosen) {
   a->add_option("--lowest", w.add.lowest, "lowest key (A0)");
   a->add_option("--highest", w.add.highest, "highest key (C8)");
 
-  auto* v =
-      command(app, chosen, "visit", "begin a new visit", [&w] { return visit(w.common, w.title); });
+  auto* v = command(app, chosen, "visit", "begin a new visit",
+                    "  batten visit \"before the May recital\"",
+                    [&w] { return visit(w.common, w.title); });
   v->add_option("TITLE", w.title, "such as \"before the May recital\"")->required();
 
   auto* s = command(app, chosen, "set", "choose a setting of the piano",
+                    "  batten set sections \"E2 bridge, A#4 strut, D6 strut\"\n"
+                    "  batten set blow-target \"46 to 45 mm\"\n"
+                    "  batten set hammer-datum bench\n"
+                    "  batten set crown-per-turn \"8.4 mm, 0.3 mm\"",
                     [&w] { return set(w.common, w.name, w.value); });
   s->add_option("NAME", w.name,
                 "sections, blow-target, samples, hammer-datum, crown-per-turn, turn-step, "
-                "direction-sureness, out-of-service")
+                "direction-sureness, out-of-service, undamped-from")
       ->required();
   s->add_option("VALUE", w.value, "such as \"46 to 45 mm\" for blow-target")->required();
 }
 
 void add_entry_commands(CLI::App& app, Words& w, Command& chosen) {
-  auto* r = command(app, chosen, "read", "enter one reading, or a series from standard input",
-                    [&w] { return read(w.common, w.read); });
+  auto* r =
+      command(app, chosen, "read", "enter one reading, or a series from standard input",
+              "  batten read string-height C4 195.2\n"
+              "  batten read blow C4 '1 3/4\"'\n"
+              "  batten read humidity 48\n"
+              "  batten read string-height --samples     then a number and Enter for each note\n"
+              "  batten read hammer-height --from B3 --to A0 --naturals --gauge \"dial 2\"",
+              [&w] { return read(w.common, w.read); });
   r->add_option("READING", w.read.words,
                 "reading [note] [value]: \"string-height C4 195.2\", \"humidity 48\"; the reading "
                 "alone begins "
@@ -101,6 +120,8 @@ void add_entry_commands(CLI::App& app, Words& w, Command& chosen) {
   r->add_option("--gauge", w.read.gauge, "which instrument");
 
   auto* t = command(app, chosen, "turned", "record a move made",
+                    "  batten turned C4 \"raise 3/64\"\n"
+                    "  batten turned C4 \"lower 1/8 turn\" --adjuster drop-screw",
                     [&w] { return turned(w.common, w.move); });
   t->add_option("NOTE", w.move.note)->required();
   t->add_option("AMOUNT", w.move.amount, "direction and amount: \"raise 3/64\", \"lower 1/8 turn\"")
@@ -109,6 +130,9 @@ void add_entry_commands(CLI::App& app, Words& w, Command& chosen) {
   t->add_option("--remark", w.move.remark);
 
   auto* p = command(app, chosen, "prepare", "note the state of a preparation item",
+                    "  batten prepare screws-tight done\n"
+                    "  batten prepare centres-free-and-firm wanting --note F#3\n"
+                    "  batten prepare rest-cushions-even waived --because \"new cloth in summer\"",
                     [&w] { return prepare(w.common, w.prepare); });
   p->add_option("ITEM", w.prepare.item,
                 "such as screws-tight; \"batten line\" lists what is missing")
@@ -117,23 +141,27 @@ void add_entry_commands(CLI::App& app, Words& w, Command& chosen) {
   p->add_option("--note", w.prepare.note, "at one note only");
   p->add_option("--because", w.prepare.reason, "the reason; needed when waived");
 
-  auto* n = command(app, chosen, "note", "write a remark",
-                    [&w] { return remark(w.common, w.note, w.text); });
+  auto* n =
+      command(app, chosen, "note", "write a remark", "  batten note \"knuckle replaced\" --at C4",
+              [&w] { return remark(w.common, w.note, w.text); });
   n->add_option("TEXT", w.text)->required();
   n->add_option("--at", w.note, "the note it is about");
 
   auto* h = command(app, chosen, "history", "the journal, oldest first",
-                    [&w] { return history(w.common, w.most); });
+                    "  batten history --last 10", [&w] { return history(w.common, w.most); });
   h->add_option("--last", w.most, "only so many");
 
   auto* u =
       command(app, chosen, "undo", "take back the last entry, or one named by its first characters",
+              "  batten undo\n  batten undo 6f69e590       as \"batten history\" shows it",
               [&w] { return undo(w.common, w.identity); });
   u->add_option("ENTRY", w.identity, "as \"batten history\" shows it");
 }
 
 void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
   auto* i = command(app, chosen, "import", "take readings from a table (CSV)",
+                    "  batten import readings.csv              nothing is kept if a row is bad\n"
+                    "  batten import readings.csv --take-good",
                     [&w] { return import(w.common, w.import); });
   i->add_option("FILE", w.import.file,
                 "long form: note,reading,value,unit[,uncertainty][,gauge]; or wide: a row per note")
@@ -141,6 +169,8 @@ void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
   i->add_flag("--take-good", w.import.take_good, "keep the good rows even when some are bad");
 
   auto* e = command(app, chosen, "export", "write the readings as a table (CSV)",
+                    "  batten export -o readings.csv\n"
+                    "  batten export --wide --semicolon --decimal-comma --mark -o readings.csv",
                     [&w] { return export_readings(w.common, w.export_); });
   e->add_option("-o,--output", w.export_.file, "file; else standard output");
   e->add_flag("--wide", w.export_.wide, "a row per note, a column per reading");
@@ -149,10 +179,13 @@ void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
   e->add_flag("--mark", w.export_.mark, "begin with a byte order mark");
 
   auto* l = command(app, chosen, "line", "where every hammer stands and which screw to turn",
+                    "  batten line\n  batten line --all --inches\n  batten --json line",
                     [&w] { return line(w.common, w.line); });
   l->add_flag("--all", w.line.all, "list every note");
 
   auto* s = command(app, chosen, "sheet", "the line on paper (PDF)",
+                    "  batten sheet -o line.pdf\n  batten sheet --letter --inches -o line.pdf\n"
+                    "  batten sheet --picture --dpi 120 -o line.png",
                     [&w] { return sheet(w.common, w.sheet); });
   s->add_option("-o,--output", w.sheet.file, "file (line-sheet.pdf)");
   s->add_flag("--letter", w.sheet.letter, "US Letter instead of A4");
@@ -161,6 +194,28 @@ void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
   s->add_option("--page", w.sheet.page, "which page of the picture")->check(CLI::PositiveNumber);
   s->add_option("--dpi", w.sheet.dpi, "dots per inch of the picture")
       ->check(CLI::Range(36.0, 600.0));
+}
+
+// What is wrong with the words, and where to look.
+Problem misuse(const CLI::App& app, const CLI::ParseError& error) {
+  const auto chosen = app.get_subcommands();
+  if (!chosen.empty())
+    return {chosen.front()->get_name() + ": " + error.what() + ".",
+            {},
+            "See \"batten " + chosen.front()->get_name() + " --help\"."};
+  std::string known;
+  for (const CLI::App* sub : app.get_subcommands([](const CLI::App*) { return true; }))
+    known += (known.empty() ? "" : ", ") + sub->get_name();
+  const auto left = app.remaining();
+  const std::string happened = left.empty() ? std::string("Say what to do.")
+                                            : "There is no command \"" + left.front() + "\".";
+  return {happened, {}, "There are: " + known + ". See \"batten --help\"."};
+}
+
+// The words may be refused before the flag has been taken.
+bool asks_for_json(int argc, char** argv) {
+  return std::any_of(argv, argv + argc,
+                     [](const char* word) { return std::string_view(word) == "--json"; });
 }
 
 }  // namespace
@@ -186,11 +241,7 @@ int run(int argc, char** argv) {
   } catch (const CLI::Success& e) {
     return app.exit(e);  // --help, --version
   } catch (const CLI::ParseError& e) {
-    if (words.common.json) {
-      tell({e.what(), {}, "See \"batten --help\"."}, true);
-    } else {
-      app.exit(e);
-    }
+    tell(misuse(app, e), words.common.json || asks_for_json(argc, argv));
     return misused;
   }
   return chosen();

@@ -16,7 +16,7 @@ inline constexpr int bad_rows = 3;  // a table has bad rows; nothing of it was k
 // What every command knows.
 struct Common {
   std::string store;  // empty: the usual place
-  std::string piano;  // empty: the one worked on last
+  std::string piano;  // empty: the one whose visit began last
   std::string who;
   bool json = false;
   bool inches = false;

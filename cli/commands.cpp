@@ -15,6 +15,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 
 namespace batten::cli {
@@ -50,6 +51,10 @@ int with_piano(const Common& common, Work&& work) {
   return with_desk(common, [&](Desk& desk) {
     auto piano = choose_piano(desk, common.piano);
     if (!piano) return fail(common, piano.error());
+    // Where several could be meant, say which is: a reading on the wrong piano is soon made.
+    if (common.piano.empty() && !common.json)
+      if (auto all = list_pianos(desk); all && all->size() > 1)
+        say_aside("piano: " + piano->name + " (another: --piano NAME)");
     return work(desk, *piano);
   });
 }
@@ -96,12 +101,18 @@ int pianos(const Common& common) {
       return done;
     }
     if (all->empty()) say("No piano yet. Add one with \"batten add\", or see \"batten demo\".");
-    for (const PianoSummary& p : *all)
+    std::size_t widest = 0;
+    for (const PianoSummary& p : *all) widest = std::max(widest, p.piano.name.size());
+    for (const PianoSummary& p : *all) {
+      std::string row = padded(p.piano.name, std::min<std::size_t>(widest, 40));
+      if (!p.piano.place.empty()) row += "  " + p.piano.place;
       say(fmt::format(
-          "{}  {}  {}–{}, {} {}, {} entries{}", padded(p.piano.name, 28), padded(p.piano.place, 28),
-          note_name(Key{p.piano.lowest_key}), note_name(Key{p.piano.highest_key}), p.visit_count,
+          "{}\n    {}–{}, {} {}, {} {}{}", row, note_name(Key{p.piano.lowest_key}),
+          note_name(Key{p.piano.highest_key}), p.visit_count,
           p.visit_count == 1 ? "visit" : "visits", p.entry_count,
+          p.entry_count == 1 ? "entry" : "entries",
           p.latest_visit ? ", last visit " + print_date(p.latest_visit->begun_ms) : ""));
+    }
     return done;
   });
 }
@@ -186,9 +197,10 @@ int import(const Common& common, const TableWords& words) {
                       outcome->bad_rows, outcome->bad_rows == 1 ? "row" : "rows"));
       return bad_rows;
     }
-    say(fmt::format(
-        "{} readings kept{}.", outcome->kept,
-        outcome->bad_rows > 0 ? fmt::format(", {} bad rows left out", outcome->bad_rows) : ""));
+    say(fmt::format("{} {} kept{}.", outcome->kept, outcome->kept == 1 ? "reading" : "readings",
+                    outcome->bad_rows > 0 ? fmt::format(", {} bad {} left out", outcome->bad_rows,
+                                                        outcome->bad_rows == 1 ? "row" : "rows")
+                                          : ""));
     return done;
   });
 }
@@ -200,6 +212,10 @@ int export_readings(const Common& common, const TableWords& words) {
     request.style = {words.semicolon ? ';' : ',', words.comma, words.mark};
     auto text = export_table(desk, piano, request);
     if (!text) return fail(common, text.error());
+    if (words.file.empty() && common.json) {
+      say(table_to_json(request.form, *text));
+      return done;
+    }
     if (words.file.empty()) {
       // As it is: the table's own line ends, nothing added.
       std::fwrite(text->data(), 1, text->size(), stdout);
@@ -207,7 +223,10 @@ int export_readings(const Common& common, const TableWords& words) {
     }
     if (auto written = write_file(words.file, *text); !written)
       return fail(common, written.error());
-    say_aside("written: " + words.file);
+    if (common.json)
+      say(table_file_to_json(request.form, words.file));
+    else
+      say_aside("written: " + words.file);
     return done;
   });
 }

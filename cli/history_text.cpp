@@ -73,10 +73,9 @@ std::string history_text(const std::vector<HistoryLine>& lines) {
       out += inked("Visit: " + h.visit_title, Ink::strong) + "\n";
       visit = &h.visit_title;
     }
-    std::string when = print_timestamp(h.entry.at_ms);
-    when[10] = ' ';
-    out += fmt::format("  {}  {}  {}{}{}\n", when.substr(0, 16), to_text(h.entry.id).substr(0, 8),
-                       entry_text(h.entry.content), h.entry.who.empty() ? "" : "  — " + h.entry.who,
+    out += fmt::format("  {}  {}  {}{}{}\n", print_clock(h.entry.at_ms),
+                       to_text(h.entry.id).substr(0, 8), entry_text(h.entry.content),
+                       h.entry.who.empty() ? "" : "  — " + h.entry.who,
                        h.in_force ? "" : "  [taken back]");
   }
   return out;

@@ -17,6 +17,8 @@ using Json = nlohmann::ordered_json;
 // refused.
 std::string text_of(const Json& j) { return j.dump(2, ' ', false, Json::error_handler_t::replace); }
 
+const char* form_code(TableForm form) { return form == TableForm::long_form ? "long" : "wide"; }
+
 Json note_or_null(const std::optional<Key>& key) {
   return key ? Json(note_name(*key)) : Json(nullptr);
 }
@@ -102,6 +104,9 @@ std::string to_json(const Problem& problem) {
 std::string to_json(const Piano& piano) { return text_of(piano_json(piano)); }
 std::string to_json(const Visit& visit) { return text_of(visit_json(visit)); }
 std::string to_json(const Entry& entry) { return text_of(entry_json(entry)); }
+std::string to_json_line(const Entry& entry) {
+  return entry_json(entry).dump(-1, ' ', false, Json::error_handler_t::replace);
+}
 
 std::string to_json(const std::vector<PianoSummary>& pianos) {
   Json list = Json::array();
@@ -130,11 +135,19 @@ std::string to_json(const ImportOutcome& outcome) {
   Json bad = Json::array();
   for (const BadRow& b : outcome.bad)
     bad.push_back({{"line", b.line}, {"row", b.row}, {"reason", problem_json(b.reason)}});
-  return text_of({{"form", outcome.form == TableForm::long_form ? "long" : "wide"},
+  return text_of({{"form", form_code(outcome.form)},
                   {"kept", outcome.kept},
                   {"bad_rows", outcome.bad_rows},
                   {"rows_without_value", outcome.rows_without_value},
                   {"bad", bad}});
+}
+
+std::string table_to_json(TableForm form, const std::string& table) {
+  return text_of({{"form", form_code(form)}, {"table", table}});
+}
+
+std::string table_file_to_json(TableForm form, const std::string& file) {
+  return text_of({{"form", form_code(form)}, {"file", file}});
 }
 
 std::string sheet_to_json(const std::string& file, int pages) {

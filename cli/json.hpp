@@ -19,9 +19,13 @@ std::string to_json(const std::vector<PianoSummary>& pianos);
 std::string to_json(const Piano& piano);
 std::string to_json(const Visit& visit);
 std::string to_json(const Entry& entry);
+std::string to_json_line(const Entry& entry);  // without line breaks
 std::string to_json(const std::vector<HistoryLine>& history);
 std::string to_json(const ImportOutcome& outcome);
 std::string to_json(const Piano& piano, const Line& line);
+// The table itself, or where it was written.
+std::string table_to_json(TableForm form, const std::string& table);
+std::string table_file_to_json(TableForm form, const std::string& file);
 std::string sheet_to_json(const std::string& file, int pages);
 
 }  // namespace batten::cli

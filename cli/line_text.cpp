@@ -5,8 +5,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 
 namespace batten::cli {
 
@@ -22,6 +24,15 @@ struct Show {
     return inches ? print_inches(l, {.decimals = 3, .plus = true})
                   : print_millimetres(l, {.decimals = 2, .plus = true});
   }
+  // Without the unit, which the table's heading gives.
+  std::string bare(Length l, bool plus = false) const {
+    return inches ? print_number(l.in(inch), {.decimals = 3, .plus = plus})
+                  : print_number(l.in(millimetre), {.decimals = 2, .plus = plus});
+  }
+  std::string with_sd(Length l, Length sd, bool plus = false) const {
+    return bare(l, plus) + " ± " + bare(sd);
+  }
+  std::string unit() const { return inches ? "in" : "mm"; }
   std::string travel(Length l) const {
     return inches ? print_inches(l, {.decimals = 3}) : print_millimetres(l, {.decimals = 1});
   }
@@ -61,30 +72,34 @@ void say_gate(std::string& out, const PreparationGate& gate) {
   heading(out, "No capstan yet: the preparation is not passed");
   for (const auto& i : gate.items) {
     if (i.passed) continue;
-    std::string why = i.record ? "wanting" : "nothing on record";
+    std::string why =
+        i.record && i.record->state == PreparationState::wanting ? "wanting" : "nothing on record";
     if (!i.wanting_notes.empty()) {
       why = "wanting at";
       for (Key k : i.wanting_notes) why += " " + note_name(k);
     }
     const PreparationKind& kind = kind_of(i.item);
-    out += fmt::format("  [ ] {} {}\n      {}\n", padded(kind.name, 26), inked(why, Ink::doubt),
-                       kind.how);
+    // By the word that is typed, which is also the one that is said.
+    out += fmt::format("  [ ] {} {}\n", padded(kind.code, 23), inked(why, Ink::doubt));
+    out += wrapped(kind.how, "      ");
   }
   out +=
-      "  Note each with: batten prepare ITEM found|done|waived|wanting   (ITEM as in "
-      "\"screws-tight\")\n";
+      "  Note each with: batten prepare screws-tight found   (in order; or done, wanting, or "
+      "waived\n"
+      "  --because \"…\")\n";
 }
 
 void say_transfer(std::string& out, const TransferEstimate& t) {
   if (t.ready) return;
   heading(out, "No capstan yet: the bench is not tied to the strings");
-  out += fmt::format(
-      "  Hammers were read over the bench, strings over their own datum. The same height read "
-      "over\n"
-      "  both at three notes or more gives the difference; {} so far.\n"
-      "  Enter each with: batten read datum-transfer NOTE MM   (strings' figure less the "
-      "bench's)\n",
-      plural(static_cast<std::size_t>(t.readings), "note", "notes"));
+  out += wrapped(
+      fmt::format("Hammers were read over the bench, strings over their own datum. The same height "
+                  "read over both at three notes or more gives the difference; {} so far.",
+                  plural(static_cast<std::size_t>(t.readings), "note", "notes")),
+      "  ");
+  out +=
+      "  Enter each with: batten read datum-transfer C4 63.4   (strings' figure less the "
+      "bench's)\n";
 }
 
 void say_sections(std::string& out, const Line& line, const Show& show) {
@@ -116,16 +131,24 @@ std::string move_amount(const Line& line, const NoteLine& n) {
                      print_turns(abs(n.turns), line.settings.turn_denominator));
 }
 
+// "3/32": an amount as it is typed, in lowest terms.
+std::string typed_turns(Turns turns, int denominator) {
+  const long parts = std::lround(std::abs(turns.in(turn)) * denominator);
+  const long common = std::gcd(parts, long{denominator});
+  return fmt::format("{}/{}", parts / common, denominator / common);
+}
+
 void say_worklist(std::string& out, const Line& line, const Show& show) {
   if (line.order.empty()) return;
   heading(out, fmt::format("Worklist: {}, samples first, then by halves",
                            plural(line.order.size(), "capstan", "capstans")));
-  const LengthPerTurn pitch = line.settings.crown_per_turn;
-  out += fmt::format(
-      "  Reckoned with {} of crown per turn ± {}, not yet learned from this piano: turn, settle "
-      "the\n"
-      "  hammer with a tap, and trust the crown's travel before the count of turns.\n",
-      show.travel(pitch * turn), show.travel(line.settings.crown_per_turn_sd * turn));
+  out += wrapped(
+      fmt::format(
+          "Reckoned with {} ± {} of crown per turn (setting crown-per-turn): turn, settle the "
+          "hammer with a tap, and trust the crown's travel before the count of turns.",
+          show.travel(line.settings.crown_per_turn * turn),
+          show.travel(line.settings.crown_per_turn_sd * turn)),
+      "  ");
   int step = 0;
   for (Key key : line.order) {
     const NoteLine& n = line.at(key);
@@ -135,7 +158,11 @@ void say_worklist(std::string& out, const Line& line, const Show& show) {
                        inked(padded(move_amount(line, n), 22), Ink::move), up ? "risen" : "sunk",
                        show.travel(abs(n.crown_travel)));
   }
-  out += "  Record each with: batten turned NOTE \"raise 3/64\"   then read the hammer again.\n";
+  const NoteLine& first = line.at(line.order.front());
+  out +=
+      fmt::format("  Record each as made, then read the hammer again: batten turned {} \"{} {}\"\n",
+                  note_name(first.key), verdict_words(first),
+                  typed_turns(first.turns, line.settings.turn_denominator));
 }
 
 void say_left_alone(std::string& out, const Line& line) {
@@ -145,73 +172,51 @@ void say_left_alone(std::string& out, const Line& line) {
   if (by_words.empty()) return;
   heading(out, "Not turned");
   for (const auto& [words, keys] : by_words) {
-    std::string row = fmt::format("  {} ({}):", words, keys.size());
-    std::size_t width = row.size();
-    for (Key k : keys) {
-      const std::string name = " " + note_name(k);
-      if (width + name.size() > 98) {
-        row += "\n     ";
-        width = 5;
-      }
-      row += name;
-      width += name.size();
-    }
-    out += row + "\n";
+    std::string row = fmt::format("{} ({}):", words, keys.size());
+    if (keys.size() == line.notes.size())
+      row = words + ": all " + std::to_string(keys.size());
+    else
+      for (Key k : keys) row += " " + note_name(k);
+    out += wrapped(row, "  ");
   }
 }
 
 void say_notes(std::string& out, const Line& line, const Show& show, bool all) {
-  heading(out, "Notes");
-  out +=
-      "  " +
-      inked(padded("note", 6) + padded("string", 11) + padded("target", 20) + padded("hammer", 11) +
-                padded("off by", 20) + padded("neighbours", 12) + "advice",
-            Ink::quiet) +
-      "\n";
+  const auto worth_a_row = [&](const NoteLine& n) {
+    return all || n.deviation || n.verdict == Verdict::moved_read_again;
+  };
+  if (std::none_of(line.notes.begin(), line.notes.end(), worth_a_row)) return;
+  heading(out, "Notes, " + show.unit());
+  out += "  " +
+         inked(padded("note", 6) + padded("string", 8) + padded("target", 15) +
+                   padded("hammer", 8) + padded("off by", 16) + padded("beside", 8) + "advice",
+               Ink::quiet) +
+         "\n";
   const bool advised = line.gate.open && line.transfer.ready;
   for (const NoteLine& n : line.notes) {
-    if (!all && !n.deviation && n.verdict != Verdict::moved_read_again) continue;
+    if (!worth_a_row(n)) continue;
     const bool known = std::isfinite(n.target_sd.si());
-    const auto or_blank = [&](const std::optional<Length>& l) {
-      return l ? show.height(*l) : std::string("–");
-    };
     std::string advice = verdict_words(n);
     if (n.verdict == Verdict::move) advice = advised ? move_amount(line, n) : "no capstan yet";
-    out +=
-        "  " + padded(note_name(n.key) + (n.sample ? "*" : ""), 6) +
-        padded(known ? show.height(n.string_fair) : "–", 11) +
-        padded(known ? show.height(n.target) + " ± " +
-                           fmt::format("{:.2f}", show.inches ? n.target_sd.in(inch)
-                                                             : n.target_sd.in(millimetre))
-                     : "–",
-               20) +
-        padded(or_blank(n.hammer), 11) +
-        padded(n.deviation ? show.signed_length(*n.deviation) + " ± " +
-                                 fmt::format("{:.2f}", show.inches ? n.deviation_sd->in(inch)
-                                                                   : n.deviation_sd->in(millimetre))
-                           : "–",
-               20) +
-        padded(n.to_neighbours ? show.signed_length(*n.to_neighbours) : "–", 12) +
-        (n.verdict == Verdict::move && advised ? inked(advice, Ink::move) : advice) + "\n";
+    out += "  " + padded(note_name(n.key) + (n.sample ? "*" : ""), 6) +
+           padded(known ? show.bare(n.string_fair) : "–", 8) +
+           padded(known ? show.with_sd(n.target, n.target_sd) : "–", 15) +
+           padded(n.hammer ? show.bare(*n.hammer) : "–", 8) +
+           padded(n.deviation ? show.with_sd(*n.deviation, *n.deviation_sd, true) : "–", 16) +
+           padded(n.to_neighbours ? show.bare(*n.to_neighbours, true) : "–", 8) +
+           (n.verdict == Verdict::move && advised ? inked(advice, Ink::move) : advice) + "\n";
   }
-  out += "  * sample.  ± is one standard deviation.  off by: + the hammer stands too high.\n";
+  out += wrapped(
+      "* sample. ± is one standard deviation. off by: from its target, + the hammer stands too "
+      "high. "
+      "beside: from the fair curve of the hammers around it, what the eye sees.",
+      "  ");
 }
 
 void say_cautions(std::string& out, const Line& line) {
   heading(out, "Mind");
-  for (Caution c : line.cautions) {
-    std::string text = "  " + std::string(text_of(c).heading) + ". " + std::string(text_of(c).text);
-    // Wrapped by hand at 98 columns; words only.
-    std::string row;
-    std::size_t at = 0;
-    while (at < text.size()) {
-      std::size_t end = text.size() - at <= 98 ? text.size() : text.rfind(' ', at + 98);
-      if (end == std::string::npos || end <= at) end = text.size();
-      out += row + text.substr(at, end - at) + "\n";
-      at = end + 1;
-      row = "    ";
-    }
-  }
+  for (Caution c : line.cautions)
+    out += wrapped(std::string(text_of(c).heading) + ". " + std::string(text_of(c).text), "  ");
 }
 
 }  // namespace
@@ -222,34 +227,38 @@ std::string look_first_text(const Line& line, bool inches) {
   if (!line.findings.empty()) heading(out, "Look first");
   for (const Finding& f : line.findings) {
     const std::string name = padded(note_name(f.key), 4);
+    const std::string found =
+        fmt::format("{} string read {}, the others say {} {}", name, show.height(f.read),
+                    show.with_sd(f.expected, f.expected_sd), show.unit());
     switch (f.kind) {
       case Finding::Kind::reading_flagged:
-        out += inked(
-            fmt::format(
-                "  ? {} string read {}, the others say {} ± {}: read it again ({} likely wrong)\n",
-                name, show.height(f.read), show.height(f.expected), show.height(f.expected_sd),
-                percent(f.chance_wrong)),
-            Ink::doubt);
+        out += inked(fmt::format("  ? {}: read it again ({} likely wrong)\n", found,
+                                 percent(f.chance_wrong)),
+                     Ink::doubt);
         break;
       case Finding::Kind::reading_asked:
-        out +=
-            fmt::format("  · {} string read {}, the others say {} ± {}: worth a second look ({})\n",
-                        name, show.height(f.read), show.height(f.expected),
-                        show.height(f.expected_sd), percent(f.chance_wrong));
+        out += fmt::format("  · {}: worth a second look ({})\n", found, percent(f.chance_wrong));
         break;
       case Finding::Kind::unison_off_level:
         out += fmt::format(
-            "  ! {} strings of the unison {} off level: level them before this blow is set\n", name,
-            show.height(f.read));
+            "  ! {} strings of the unison {} off level: level them, or its blow is unsure by as "
+            "much\n",
+            name, show.height(f.read));
         break;
     }
   }
   std::string next;
+  for (const SectionSummary& s : line.sections)
+    if (s.strings_read == 0)
+      next += fmt::format("  {}–{}: none read yet\n", note_name(s.section.first),
+                          note_name(s.section.last));
+  if (!next.empty()) next += "  Begin with the samples: batten read string-height --samples\n";
   for (const NextReading& n : line.next_string) {
     const Length worth_it = 0.003 * millimetre;  // less is not worth a walk to the piano
+    const Length unread = 5 * millimetre;        // more is the first reading of its section
     if (n.settles_doubt)
       next += fmt::format("  {} again: settles a doubt\n", padded(note_name(n.key), 4));
-    else if (n.drop > worth_it || !std::isfinite(n.drop.si()))
+    else if (n.drop > worth_it && n.drop < unread)
       next +=
           fmt::format("  {} makes its section's target surer by {}\n", padded(note_name(n.key), 4),
                       inches ? print_inches(n.drop, {.decimals = 4})

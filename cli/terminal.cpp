@@ -16,6 +16,11 @@ bool set_and_not_empty(const char* name) {
   return value != nullptr && *value != '\0';
 }
 
+bool terminal_is_dumb() {
+  const char* kind = std::getenv("TERM");  // NOLINT(concurrency-mt-unsafe): one thread
+  return kind != nullptr && std::string_view(kind) == "dumb";
+}
+
 const char* escape(Ink ink) {
   switch (ink) {
     case Ink::plain:
@@ -43,7 +48,8 @@ std::size_t columns(std::string_view text) {
 }  // namespace
 
 bool colour_wanted() {
-  static const bool wanted = isatty(STDOUT_FILENO) != 0 && !set_and_not_empty("NO_COLOR");
+  static const bool wanted = isatty(STDOUT_FILENO) != 0 && !set_and_not_empty("NO_COLOR") &&
+                             set_and_not_empty("TERM") && !terminal_is_dumb();
   return wanted;
 }
 
@@ -56,7 +62,7 @@ std::string inked(std::string_view text, Ink ink) {
 
 void say(std::string_view text) {
   std::fwrite(text.data(), 1, text.size(), stdout);
-  std::fputc('\n', stdout);
+  if (!text.ends_with('\n')) std::fputc('\n', stdout);
   std::fflush(stdout);
 }
 
@@ -82,6 +88,26 @@ std::string padded(std::string_view text, std::size_t width) {
 std::string right(std::string_view text, std::size_t width) {
   const std::size_t used = columns(text);
   return (used < width ? std::string(width - used, ' ') : std::string()) + std::string(text);
+}
+
+std::string wrapped(std::string_view text, std::string_view indent) {
+  constexpr std::size_t most = 98;
+  std::string out, row(indent);
+  bool empty = true;
+  while (!text.empty()) {
+    const auto gap = text.find(' ');
+    const std::string_view word = text.substr(0, gap);
+    text.remove_prefix(gap == std::string_view::npos ? text.size() : gap + 1);
+    if (!empty && columns(row) + 1 + columns(word) > most) {
+      out += row + "\n";
+      row = std::string(indent) + "    ";
+      empty = true;
+    }
+    row += empty ? "" : " ";
+    row += word;
+    empty = false;
+  }
+  return out + row + "\n";
 }
 
 ProgressBar::ProgressBar(std::string_view title)

@@ -8,8 +8,8 @@
 
 namespace batten::cli {
 
-// True where a person looks on and wants colour: a terminal, and NO_COLOR not set. Colour never
-// carries meaning alone.
+// True where a person looks on and wants colour: a terminal that is not "dumb", and NO_COLOR not
+// set (no-color.org). Colour never carries meaning alone.
 bool colour_wanted();
 bool input_is_terminal();
 
@@ -17,7 +17,8 @@ enum class Ink { plain, quiet, strong, move, doubt, stop };
 // The text in that ink, or the text alone where colour is not wanted.
 std::string inked(std::string_view text, Ink ink);
 
-void say(std::string_view text);        // a line to standard output, flushed
+// To standard output, flushed; a line end is added where the text has none.
+void say(std::string_view text);
 void say_aside(std::string_view text);  // a line to standard error
 
 // Tells a problem: as a sentence on standard error, or as {"problem": …} on standard output.
@@ -26,6 +27,9 @@ void tell(const Problem& problem, bool json);
 // Padded on the right (or left) to `width` characters as a terminal counts them: UTF-8 code points.
 std::string padded(std::string_view text, std::size_t width);
 std::string right(std::string_view text, std::size_t width);
+// Broken at blanks so that no line is longer than 98 characters; the first begins with `indent`,
+// the others four blanks deeper. Every line ends.
+std::string wrapped(std::string_view text, std::string_view indent);
 
 // A bar on standard error for work that takes long; nothing where no one looks on.
 class ProgressBar {
