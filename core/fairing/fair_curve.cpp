@@ -103,8 +103,14 @@ void weigh(Work& w, const std::vector<Hyperparameters>& grid, const MeanPrior& m
   }
   // The middle of the grid, where the suspects cannot have bent the hyperparameters.
   const Posterior& central = w.posterior[grid.size() / 2];
-  w.wrong = wrong_sd(central, prior);
+  w.wrong = wrong_sd(central, {}, w.wrong, prior);
   w.hypotheses = list_hypotheses(central, w.wrong, prior);
+  // Once more with the likeliest disarmed: a gross slip would else hide a small one beside it.
+  const Suspects first = likeliest(central, w.hypotheses, w.wrong, prior);
+  if (!first.empty()) {
+    w.wrong = wrong_sd(central, first, w.wrong, prior);
+    w.hypotheses = list_hypotheses(central, w.wrong, prior);
+  }
   for (const Posterior& p : w.posterior) {
     std::vector<double> row;
     row.reserve(w.hypotheses.size());

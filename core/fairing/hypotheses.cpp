@@ -47,9 +47,27 @@ Eigen::MatrixXd pick_rows(const Eigen::MatrixXd& m, const Suspects& s) {
 
 }  // namespace
 
-Eigen::VectorXd wrong_sd(const Posterior& central, const WrongPrior& prior) {
-  const Eigen::ArrayXd residual = central.alpha.array() / central.inverse.diagonal().array();
+Eigen::VectorXd wrong_sd(const Posterior& central, const Suspects& disarmed,
+                         const Eigen::VectorXd& wrong, const WrongPrior& prior) {
+  // A reading's own noise drops out of its leave-one-out residual, so the disarmed are judged by
+  // the same formula as the rest.
+  const Eigen::MatrixXd inverse = inverse_under(central, disarmed, wrong);
+  Eigen::VectorXd alpha = central.alpha;
+  if (!disarmed.empty()) {
+    const Update u = calc_update(central, disarmed, wrong);
+    alpha -=
+        pick_rows(central.inverse, disarmed).transpose() * (u.core * pick(central.alpha, disarmed));
+  }
+  const Eigen::ArrayXd residual = alpha.array() / inverse.diagonal().array();
   return (residual.square() + prior.spread * prior.spread).sqrt().matrix();
+}
+
+const Suspects& likeliest(const Posterior& central, const std::vector<Suspects>& hypotheses,
+                          const Eigen::VectorXd& wrong, const WrongPrior& prior) {
+  return *std::max_element(
+      hypotheses.begin(), hypotheses.end(), [&](const Suspects& a, const Suspects& b) {
+        return log_weight(central, a, wrong, prior) < log_weight(central, b, wrong, prior);
+      });
 }
 
 double log_weight(const Posterior& p, const Suspects& suspects, const Eigen::VectorXd& wrong,
@@ -140,15 +158,12 @@ Moments blend(const Posterior& p, const std::vector<Suspects>& hypotheses,
   Moments out;
   out.share = total;
   if (total == 0) {
-    out.mean = out.square = Eigen::VectorXd::Zero(p.cross.cols());
+    out.mean = out.square = Eigen::VectorXd::Zero(p.mean.size());
     return out;
   }
-  const Eigen::VectorXd m = p.cross.transpose() * p.alpha;
-  const Eigen::VectorXd v =
-      p.target_prior_variance - p.cross.cwiseProduct(p.gain).colwise().sum().transpose();
   const Eigen::VectorXd moved = -(p.gain.transpose() * shift);
-  out.mean = total * m + moved;
-  out.square = total * (v.cwiseMax(0) + m.cwiseAbs2()) + 2 * m.cwiseProduct(moved) +
+  out.mean = total * p.mean + moved;
+  out.square = total * (p.variance + p.mean.cwiseAbs2()) + 2 * p.mean.cwiseProduct(moved) +
                p.gain.cwiseProduct(spread * p.gain).colwise().sum().transpose();
   return out;
 }

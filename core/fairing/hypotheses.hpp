@@ -22,8 +22,11 @@ struct WrongPrior {
 };
 
 // How far each reading would lie off if it were wrong, mm: `spread` and its own leave-one-out
-// residual together, so that a slip of 100 mm carries no more weight than one of 5.
-Eigen::VectorXd wrong_sd(const Posterior& central, const WrongPrior& prior);
+// residual together, so that a slip of 100 mm carries no more weight than one of 5. `disarmed`
+// (under `wrong`) are readings already taken to be wrong, so that their slips do not pass for
+// residuals of their neighbours; none at first.
+Eigen::VectorXd wrong_sd(const Posterior& central, const Suspects& disarmed,
+                         const Eigen::VectorXd& wrong, const WrongPrior& prior);
 
 // The sets worth weighing: none, every single one, every pair, and larger sets grown one by one
 // from the best pair for as long as the evidence rises.
@@ -34,6 +37,10 @@ std::vector<Suspects> list_hypotheses(const Posterior& central, const Eigen::Vec
 // its variance; by the Woodbury identity that is a small update of the all-good posterior.
 double log_weight(const Posterior& p, const Suspects& suspects, const Eigen::VectorXd& wrong,
                   const WrongPrior& prior);
+
+// The one of most weight.
+const Suspects& likeliest(const Posterior& central, const std::vector<Suspects>& hypotheses,
+                          const Eigen::VectorXd& wrong, const WrongPrior& prior);
 
 // What a mixture of hypotheses says of the curve at the targets: sums of share * mean and of
 // share * (variance + mean^2) over those whose share is not negligible (1e-5), and of their shares.

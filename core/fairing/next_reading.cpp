@@ -51,8 +51,8 @@ Eigen::VectorXd expected_drops(const SectionData& data, const Hyperparameters& h
   Eigen::MatrixXd c =
       prior_covariance(data.target_keys, data.target_keys, data.first, data.last, h, mean);
   if (data.keys.size() > 0) {
-    const Posterior p = calc_posterior(data, h, mean);
-    c -= p.cross.transpose() * p.gain;
+    const Prior prior = calc_prior(data, h, mean);
+    c -= prior.cross.transpose() * calc_posterior(data, prior, h.noise_factor).gain;
   }
   const double now = c.diagonal().mean();
   Eigen::VectorXd drop(c.rows());
@@ -99,8 +99,9 @@ std::vector<NextReading> propose_readings(const FairCurve& curve,
     const SectionData data = good_readings(s.section, curve, readings);
     const double sd = data.sd.size() > 0 ? data.sd.mean() : kUsualSd;
     const Eigen::VectorXd drop = expected_drops(data, central, mean, sd);
+    // The lowest of equals, and of what differs by rounding alone: the same on every machine.
     Eigen::Index best = 0;
-    drop.maxCoeff(&best);
+    while (drop[best] < drop.maxCoeff() * (1 - 1e-9)) ++best;
     plain.push_back(
         {Key{s.section.first.number + static_cast<int>(best)}, false, drop[best] * millimetre});
   }

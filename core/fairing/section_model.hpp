@@ -52,12 +52,11 @@ Prior calc_prior(const SectionData& data, const Hyperparameters& h, const MeanPr
 // The readings' covariance factored, with what leave-one-out formulas and updates need.
 // Source: Rasmussen & Williams 2006, algorithm 2.1 and eqs 5.10-5.12 (leave-one-out).
 struct Posterior {
-  Eigen::MatrixXd inverse;                // n x n, of K + noise
-  Eigen::VectorXd alpha;                  // inverse * heights
-  double log_evidence;                    // log N(heights; 0, K + noise), 2 pi left out
-  Eigen::MatrixXd cross;                  // n x m, prior covariance readings - targets
-  Eigen::MatrixXd gain;                   // n x m, inverse * cross
-  Eigen::VectorXd target_prior_variance;  // m
+  Eigen::MatrixXd inverse;         // n x n, of K + noise
+  Eigen::VectorXd alpha;           // inverse * heights
+  double log_evidence;             // log N(heights; 0, K + noise), 2 pi left out
+  Eigen::MatrixXd gain;            // n x m, inverse * prior covariance readings - targets
+  Eigen::VectorXd mean, variance;  // m, of the curve at the targets; mm, mm^2
 };
 
 Posterior calc_posterior(const SectionData& data, const Prior& prior, double noise_factor);
