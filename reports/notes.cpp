@@ -48,13 +48,16 @@ Words words_of(const Finding& finding, Units units) {
   const std::string note = note_label(finding.key);
   if (finding.kind == Finding::Kind::unison_off_level) {
     return {note + " unison",
-            fmt::format("its strings stand {} apart; level them before this hammer is set.",
+            fmt::format("its strings stand {} apart; level them, or its blow is unsure by as much.",
                         units.fine_with_unit(finding.read))};
   }
-  const std::string_view verdict =
-      finding.kind == Finding::Kind::reading_flagged ? "not followed" : "may be wrong";
+  // A doubtful reading is followed as far as it is trusted; only what is more likely wrong than
+  // right is left out.
+  const std::string_view verdict = finding.kind != Finding::Kind::reading_flagged ? "may be wrong"
+                                   : finding.chance_wrong < 0.5 ? "doubtful, followed only in part"
+                                                                : "not followed";
   return {note + " string",
-          fmt::format("read {}, the others say {} ± {}: {}, read it again.",
+          fmt::format("read {}, the others say {} ± {} (95 % sure): {}, read it again.",
                       units.gauge(finding.read), units.gauge(finding.expected),
                       units.gauge_with_unit(1.96 * finding.expected_sd), verdict)};
 }
@@ -76,6 +79,8 @@ std::vector<Words> things_to_look_at(const Line& line, Units units) {
   };
   add(Verdict::read_again, "too far out to be trusted", "read it again", "read again");
   add(Verdict::moved_read_again, "turned since last read", "read it again", "read again");
+  add(Verdict::target_unsure, "held, the target is not sure enough to set by",
+      "read the strings here first", "read the strings first at");
   add(Verdict::held_escapement, "going down so far could lose the let-off",
       "read the aftertouch first", "read the aftertouch first at");
   add(Verdict::held_block, "going up so far could block on the string", "check the let-off first",

@@ -253,7 +253,8 @@ void draw_hammers_lane(Page& page, const Line& line, const StripLayout& layout,
     const double x = x_of(note);
     const bool moves = note.verdict == Verdict::move && advises(line);
     if (moves) draw_move(page, scale, x, at, at + note.crown_travel.si());
-    if (note.verdict == Verdict::held_block || note.verdict == Verdict::held_escapement) {
+    if (note.verdict == Verdict::held_block || note.verdict == Verdict::held_escapement ||
+        note.verdict == Verdict::target_unsure) {
       draw_held(page, x, std::clamp(scale.y(at), scale.lane.top + 4, scale.lane.bottom() - 4));
       continue;
     }

@@ -60,16 +60,15 @@ std::string what_it_rests_on(const Line& line, Units units) {
       units.number(units.value(line.settings.crown_per_turn * turn), decimals),
       units.number(units.value(line.settings.crown_per_turn_sd * turn), decimals), units.symbol());
   if (line.transfer.needed) {
-    words +=
-        line.transfer.readings == 0
-            ? " The bench and the key bed are not tied together yet."
-            : fmt::format(
-                  " Bench to key bed: {} in the bass to {} in the treble, ± {} "
-                  "from {}.",
-                  units.fine(line.transfer.offset_at_lowest),
-                  units.fine_with_unit(line.transfer.offset_at_highest),
-                  units.fine_with_unit(1.96 * line.transfer.sd_ends),
-                  counted(static_cast<std::size_t>(line.transfer.readings), "reading", "readings"));
+    words += line.transfer.readings == 0
+                 ? " The bench and the key bed are not tied together yet."
+                 : fmt::format(
+                       " Bench to key bed: {} in the bass to {} in the treble, ± {} (95 % sure) "
+                       "from {}.",
+                       units.fine(line.transfer.offset_at_lowest),
+                       units.fine_with_unit(line.transfer.offset_at_highest),
+                       units.fine_with_unit(1.96 * line.transfer.sd_ends),
+                       counted(static_cast<std::size_t>(line.transfer.readings), "note", "notes"));
   }
   return words;
 }

@@ -63,6 +63,7 @@ std::string counted(std::size_t count, std::string_view one, std::string_view ma
 }
 
 Length height_to_read(const Line& line, const NoteLine& note) {
+  if (!std::isfinite(note.target_sd.si())) return note.target_sd;
   if (!line.transfer.needed) return note.target;
   const double along =
       static_cast<double>(line.compass.position(note.key)) / (line.compass.count() - 1);

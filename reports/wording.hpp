@@ -34,7 +34,7 @@ std::string counted(std::size_t count, std::string_view one, std::string_view ma
 
 // The height to read at the hammer once it is right: in the hammers' own datum, so that a bench
 // height is printed for an action on the bench. The transfer's offset is taken as a straight line
-// over the compass.
+// over the compass. Infinite where nothing is known of the strings: a block's blow has no height.
 Length height_to_read(const Line& line, const NoteLine& note);
 
 // RMS deviation from target over a section (index from 0; −1: all) once every advised move is made

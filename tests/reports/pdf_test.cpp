@@ -13,6 +13,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <limits>
 #include <sstream>
 #include <string>
 #include <sys/resource.h>
@@ -210,6 +211,55 @@ TEST_F(Pdf, ABenchNotTiedToTheStringsAdvisesNothing) {
   const int pages = render_line_sheet_pdf(line, heading, {}, file);
   EXPECT_TRUE(rows_of(file, pages, 596, 842).empty());
   EXPECT_NE(run("pdftotext '" + file.string() + "' -").find("No capstan yet"), std::string::npos);
+}
+
+// In one line, because a line break may fall anywhere.
+std::string words_of(const fs::path& file) {
+  std::string text = run("pdftotext '" + file.string() + "' -");
+  for (char& c : text) c = c == '\n' ? ' ' : c;
+  return text;
+}
+
+TEST_F(Pdf, HammersHeldForTheirStringsAreNamed) {
+  Line line = invented_line();
+  line.notes[20].verdict = Verdict::target_unsure;
+  std::erase(line.order, line.notes[20].key);
+  render_line_sheet_pdf(line, heading, {}, file);
+  EXPECT_NE(words_of(file).find(printed_name(line.notes[20].key) + " hammer held"),
+            std::string::npos);
+}
+
+// Findings are flagged from one chance in ten; only from one in two are they not followed.
+TEST_F(Pdf, AReadingFollowedInPartIsNotCalledNotFollowed) {
+  Line line = invented_line();
+  line.findings = {{Finding::Kind::reading_flagged, line.notes[22].key, 194 * millimetre,
+                    195 * millimetre, 0.2 * millimetre, 0.35}};
+  render_line_sheet_pdf(line, heading, {}, file);
+  EXPECT_EQ(words_of(file).find("not followed"), std::string::npos);
+  EXPECT_NE(words_of(file).find("followed only in part"), std::string::npos);
+  line.findings[0].chance_wrong = 0.66;
+  render_line_sheet_pdf(line, heading, {}, file);
+  EXPECT_NE(words_of(file).find("not followed"), std::string::npos);
+}
+
+// Read with a block where no string has been: it can be turned, but stands at no known height.
+TEST_F(Pdf, ABlowWithoutStringsIsGivenNoHeight) {
+  Line line = invented_line();
+  ASSERT_FALSE(line.order.empty());
+  NoteLine& note = line.notes[static_cast<std::size_t>(line.compass.position(line.order.front()))];
+  note.string_sd = note.target_sd = Length::from_si(std::numeric_limits<double>::infinity());
+  note.target = -note.blow_target;
+  render_line_sheet_pdf(line, heading, {}, file);
+  std::istringstream in(run("pdftotext -layout -x 0 -y 0 -W 298 -H 842 '" + file.string() + "' -"));
+  bool found = false;
+  for (std::string row; std::getline(in, row);) {
+    std::istringstream words(row);
+    const std::vector<std::string> word(std::istream_iterator<std::string>(words), {});
+    if (word.size() < 6 || word[0] != "1" || word[1] != printed_name(note.key)) continue;
+    found = true;
+    EXPECT_EQ(word.back(), "–") << row;
+  }
+  EXPECT_TRUE(found);
 }
 
 TEST_F(Pdf, TheMakerComesFirstAmongTheCautions) {
