@@ -232,6 +232,11 @@ std::string look_first_text(const Line& line, bool inches) {
                     show.with_sd(f.expected, f.expected_sd), show.unit());
     switch (f.kind) {
       case Finding::Kind::reading_flagged:
+        // Read again already, and the new reading is followed.
+        if (f.chance_wrong > 0.5 && line.at(f.key).string_read) {
+          out += fmt::format("  · {}: left out, another reading there fits\n", found);
+          break;
+        }
         out += inked(fmt::format("  ? {}: read it again ({} likely wrong)\n", found,
                                  percent(f.chance_wrong)),
                      Ink::doubt);

@@ -79,6 +79,15 @@ class Commands(BattenTest):
                 for row in self.ok("--piano", piano, "line", *words).out.splitlines():
                     self.assertLessEqual(len(row), 100, row)  # code points
 
+    def test_a_wrong_reading_is_asked_for_until_it_has_been_read_again(self):
+        self.new_piano()
+        typed = ["200"] * 21
+        typed[8] = "201.5"  # B3
+        out = self.ok("read", "string-height", "--samples", typed="\n".join(typed)).out
+        self.assertRegex(out, r"\? B3 +string read 201.50.*read it again \(\d\d\u202f% likely wrong\)")
+        self.ok("read", "string-height", "B3", 200)
+        self.assertRegex(self.ok("line").out, r"· B3 +string read 201.50.*left out, another reading")
+
     def test_inches(self):
         self.ok("demo")
         text = self.ok("line", "--inches").out
