@@ -32,13 +32,20 @@ struct Piano {
   std::vector<HeightReading> readings;
 };
 
+std::vector<HeightReading> read(const Plan& plan, const workshop::StringLine& line,
+                                const std::vector<Key>& keys, workshop::Chance& chance) {
+  auto readings = take_readings(line, keys, chance, plan.readings);
+  for (HeightReading& r : readings) r.uncertainty = plan.stated * r.uncertainty;
+  return readings;
+}
+
 Piano make_piano(const Plan& plan, int i) {
   workshop::Chance chance(plan.first_seed + static_cast<std::uint64_t>(i));
   Piano p;
   p.line = make_string_line(chance, plan.strings);
   const auto& sections = p.line.sections;
   const auto keys = plan.fuller ? propose_fuller_samples(sections) : propose_samples(sections);
-  p.readings = take_readings(p.line, keys, chance, plan.readings);
+  p.readings = read(plan, p.line, keys, chance);
   return p;
 }
 
@@ -129,7 +136,7 @@ Followed try_followed(const Plan& plan) {
     workshop::Chance chance(2 * kPlantingSeed + plan.first_seed + static_cast<std::uint64_t>(i));
     FairCurve curve = *fair(p.line.sections, p.readings);
     for (int more = 0; more < kReadingsMore; ++more) {
-      const auto taken = take_readings(p.line, {curve.next.front().key}, chance, plan.readings);
+      const auto taken = read(plan, p.line, {curve.next.front().key}, chance);
       p.readings.push_back(taken.front());
       curve = *fair(p.line.sections, p.readings);
     }

@@ -21,6 +21,7 @@ struct Plan {
   bool fuller = true;                  // propose_fuller_samples, else propose_samples
   workshop::StringLaw strings;
   workshop::ReadingLaw readings;
+  double stated = 1;                // of the noise, what the readings state
   Length planted = 1 * millimetre;  // how far off a wrong reading is, its sign by a coin
 };
 
