@@ -63,6 +63,7 @@ Json note_json(const NoteLine& n, bool advised) {
          {"key", n.key.number},
          {"sample", n.sample},
          {"string_read_mm", mm(n.string_read)},
+         {"string_read_sd_mm", mm(n.string_read_sd)},
          {"string_mm", std::isfinite(n.string_sd.si()) ? mm(n.string_fair) : Json(nullptr)},
          {"string_sd_mm", mm(n.string_sd)},
          {"blow_target_mm", mm(n.blow_target)},

@@ -216,7 +216,10 @@ void draw_strings_lane(Page& page, const Line& line, const StripLayout& layout,
     const bool drawn = std::any_of(from, to, [&](const auto& reading) {
       return abs(reading.second - *note.string_read) < 1e-6 * metre;
     });
-    if (!drawn) draw_reading(page, scale, x_of(note), note.string_read->si(), false);
+    if (drawn) continue;
+    if (note.string_read_sd)
+      draw_bar(page, scale, x_of(note), note.string_read->si(), note.string_read_sd->si());
+    draw_reading(page, scale, x_of(note), note.string_read->si(), false);
   }
   if (!any) say_empty(page, scale, "no string read yet");
 }

@@ -180,7 +180,10 @@ Line invented_line(const FixtureOptions& options) {
     note.string_fair = bowed * millimetre;
     note.string_sd = (0.06 + 0.06 * std::abs(2 * along - 1)) * millimetre;
     if (!options.read) note.string_sd = Length::from_si(std::numeric_limits<double>::infinity());
-    if (string_here) note.string_read = (bowed + 0.1 * scatter(number, 3)) * millimetre;
+    if (string_here) {
+      note.string_read = (bowed + 0.1 * scatter(number, 3)) * millimetre;
+      note.string_read_sd = 0.1 * millimetre;
+    }
     note.blow_target = line.settings.blow[static_cast<std::size_t>(note.section)].at_first;
     note.target = note.string_fair - note.blow_target;
     note.target_sd = note.string_sd;

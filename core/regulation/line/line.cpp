@@ -1,5 +1,7 @@
 #include "core/regulation/line/line.hpp"
 
+#include "core/numerics/weighted_mean.hpp"
+#include "core/numerics/weighted_mean.hpp"
 #include "core/regulation/line/advise.hpp"
 #include "core/regulation/line/gather.hpp"
 #include "core/regulation/line/order.hpp"
@@ -56,14 +58,17 @@ NoteLine describe(Key key, const Line& line, const FairCurve& strings, const Rea
   n.target = fair.height - n.blow_target;
   n.target_sd = fair.sd;
 
-  double sum = 0;
-  int count = 0;
+  std::vector<double> read, read_sd;
   for (std::size_t i = 0; i < readings.strings.size(); ++i)
     if (readings.strings[i].key == key && strings.judgements[i].doubt != Doubt::wrong) {
-      sum += readings.strings[i].height.si();
-      ++count;
+      read.push_back(readings.strings[i].height.si());
+      read_sd.push_back(readings.strings[i].uncertainty.si());
     }
-  if (count > 0) n.string_read = Length::from_si(sum / count);
+  if (!read.empty()) {
+    const WeightedMean mean = weighted_mean(read, read_sd);
+    n.string_read = Length::from_si(mean.mean);
+    n.string_read_sd = Length::from_si(mean.sd());
+  }
 
   const bool known = std::isfinite(fair.sd.si());
   if (const auto h = readings.hammers.find(key);

@@ -96,8 +96,8 @@ struct NoteLine {
   Key key;
   int section = 0;
   bool sample = false;
-  std::optional<Length> string_read;  // mean of the readings here that count
-  Length string_fair, string_sd;      // fair curve; sd infinite where unknown
+  std::optional<Length> string_read, string_read_sd;  // mean of the readings here that count
+  Length string_fair, string_sd;                      // fair curve; sd infinite where unknown
   Length blow_target;
   Length target, target_sd;                       // hammer target
   std::optional<Length> hammer, hammer_sd;        // in the strings' datum
