@@ -44,6 +44,18 @@ TEST(Transfer, GrowsLessSureTowardTheEnds) {
   for (int k = 43; k > 1; --k) EXPECT_LT(t.sd(Key{k}), t.sd(Key{k - 1}));
 }
 
+// Read only in the treble the tilt leaves the bass open: with sums S0 = 2w, S1 = 1.5w and
+// S2 = 1.25w + 4 over x = 0.5 and 1 the variance at x is (S2 − 2 x S1 + x² S0) / (S0 S2 − S1²).
+TEST(Transfer, OneSidedReadingsInClosedForm) {
+  const double w = 100;  // 1 / 0.1²
+  const Transfer t(kCompass, {{Key{64}, 63 * millimetre, 0.1 * millimetre},
+                              {Key{85}, 63 * millimetre, 0.1 * millimetre}});
+  const double s0 = 2 * w, s1 = 1.5 * w, s2 = 1.25 * w + 4, det = s0 * s2 - s1 * s1;
+  EXPECT_NEAR(mm(t.sd(Key{1})), std::sqrt((s2 + 2 * s1 + s0) / det), 1e-9);
+  EXPECT_NEAR(mm(t.sd(Key{85})), std::sqrt((s2 - 2 * s1 + s0) / det), 1e-9);
+  EXPECT_GT(mm(t.sd(Key{1})), 4 * mm(t.sd(Key{85})));
+}
+
 // Birge 1932: uncertainties are multiplied by sqrt(chi² / degrees of freedom) when that exceeds 1.
 TEST(Transfer, ScatterBeyondTheStatedUncertaintyWidensIt) {
   const double s = 0.1;
