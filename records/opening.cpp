@@ -5,9 +5,11 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <chrono>
 #include <cstring>
 #include <string_view>
 #include <system_error>
+#include <thread>
 #include <unistd.h>
 
 namespace batten {
@@ -82,10 +84,20 @@ void check_claims(sqlite::Connection& connection, int newest) {
   if (version < 1) sqlite::fail(FailureKind::damaged, fmt::format("version {}", version));
 }
 
-void use_write_ahead_log(sqlite::Connection& connection) {
-  sqlite::Statement statement = connection.prepare("PRAGMA journal_mode = WAL");
-  if (!statement.step() || statement.text(0) != "wal") {
-    sqlite::fail(FailureKind::io, "the folder does not allow a write-ahead log");
+void use_write_ahead_log(sqlite::Connection& connection, std::chrono::milliseconds wait) {
+  // Where several programs make the same store at once SQLite answers busy here without waiting,
+  // because each reads the file while it asks to write it.
+  constexpr std::chrono::milliseconds pause{5};
+  const auto end = std::chrono::steady_clock::now() + wait;
+  for (;;) {
+    try {
+      sqlite::Statement statement = connection.prepare("PRAGMA journal_mode = WAL");
+      if (statement.step() && statement.text(0) == "wal") return;
+      sqlite::fail(FailureKind::io, "the folder does not allow a write-ahead log");
+    } catch (const StoreFailure& failure) {
+      if (failure.kind() != FailureKind::busy || std::chrono::steady_clock::now() >= end) throw;
+    }
+    std::this_thread::sleep_for(pause);
   }
 }
 
@@ -160,7 +172,7 @@ sqlite::Connection open_store(const fs::path& file, const OpenOptions& options,
     throw;
   }
   connection.configure(SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false);
-  use_write_ahead_log(connection);
+  use_write_ahead_log(connection, options.busy_timeout);
   migrate(connection, file, options.vfs, steps);
   return connection;
 }
