@@ -67,3 +67,13 @@ BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
 
 CREATE TRIGGER entry_is_never_removed BEFORE DELETE ON entry
 BEGIN SELECT RAISE(ABORT, 'entries are never removed'); END;
+
+-- An entry says nothing without its piano and its visit, and a connection may have its foreign keys off.
+CREATE TRIGGER visit_is_never_changed BEFORE UPDATE ON visit
+BEGIN SELECT RAISE(ABORT, 'visits are never changed'); END;
+
+CREATE TRIGGER visit_is_never_removed BEFORE DELETE ON visit
+BEGIN SELECT RAISE(ABORT, 'visits are never removed'); END;
+
+CREATE TRIGGER piano_is_never_removed BEFORE DELETE ON piano
+BEGIN SELECT RAISE(ABORT, 'pianos are never removed'); END;

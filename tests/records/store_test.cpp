@@ -244,6 +244,9 @@ TEST_F(StoreTest, NobodyChangesOrRemovesAnEntry) {
   for (const std::string& sql :
        {std::string("UPDATE entry SET value = 1"), std::string("UPDATE entry SET who = who"),
         std::string("DELETE FROM entry"), std::string("DELETE FROM entry WHERE seq = 1"),
+        // What the entries hang on; plain SQLite does not look at foreign keys.
+        std::string("DELETE FROM visit"), std::string("UPDATE visit SET title = 'x'"),
+        std::string("DELETE FROM piano"),
         "INSERT OR REPLACE" + row +
             "1, randomblob(16), visit, 0, '', 'remark', '' FROM entry LIMIT 1",
         // A place left free, and one taken.
