@@ -209,6 +209,7 @@ Result<std::vector<HistoryLine>> history(Desk& desk, const Piano& piano) {
     for (const Visit& v : *visits) titles[v.id] = v.title;
     const std::vector<bool> force = in_force(*entries);
     std::vector<HistoryLine> lines;
+    lines.reserve(entries->size());
     for (std::size_t i = 0; i < entries->size(); ++i)
       lines.push_back({(*entries)[i], force[i], titles[(*entries)[i].visit]});
     return lines;
