@@ -31,6 +31,7 @@ std::vector<Key> keys_to_read(const workshop::StringLine& line, Strings which) {
   if (which == Strings::plain_samples) return propose_samples(line.sections);
   if (which == Strings::fuller_samples) return propose_fuller_samples(line.sections);
   std::vector<Key> all;
+  all.reserve(static_cast<std::size_t>(line.compass.count()));
   for (int i = 0; i < line.compass.count(); ++i) all.push_back(line.compass.at(i));
   return all;
 }
@@ -93,7 +94,7 @@ bool is_right(const Job& job, const Line& line) {
 
 void time_line(benchmark::State& state, Strings which) {
   const Job job = make_job(which);
-  for (auto _ : state) {
+  for ([[maybe_unused]] auto _ : state) {
     const auto line = calc_line(job.strings.compass, job.standing);
     if (!line || !is_right(job, *line)) state.SkipWithError("wrong answer");
   }
@@ -102,7 +103,7 @@ void time_line(benchmark::State& state, Strings which) {
 
 void time_curves(benchmark::State& state, Strings which) {
   const Job job = make_job(which);
-  for (auto _ : state) {
+  for ([[maybe_unused]] auto _ : state) {
     const auto curve = fair(job.strings.sections, job.readings);
     if (!curve || curve->judgements[job.readings.size() / 3].doubt == Doubt::none)
       state.SkipWithError("wrong answer");

@@ -75,6 +75,7 @@ Work make_work(const Section& section, const std::vector<HeightReading>& reading
   w.index = std::move(index);
   const auto n = static_cast<Eigen::Index>(w.index.size());
   std::vector<double> heights;
+  heights.reserve(w.index.size());
   for (std::size_t i : w.index) heights.push_back(readings[i].height.in(millimetre));
   if (!heights.empty()) w.centre = median(heights);
   w.data.first = section.first.number;

@@ -117,6 +117,7 @@ std::vector<Suspects> list_hypotheses(const Posterior& central, const Eigen::Vec
   // Grown sets: more than two wrong readings in one section are rare, and each is only of interest
   // where a smaller set already explains a good deal.
   while (best.size() >= 2 && static_cast<Eigen::Index>(best.size()) < n / 2) {
+    // A copy: `best` changes below. NOLINTNEXTLINE(performance-unnecessary-copy-initialization)
     const Suspects base = best;
     for (Eigen::Index i = 0; i < n; ++i) {
       if (std::find(base.begin(), base.end(), i) != base.end()) continue;

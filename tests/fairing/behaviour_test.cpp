@@ -91,8 +91,7 @@ RC_GTEST_PROP(FairCurve, DoesNotAskInWhichOrderItWasRead, ()) {
 }
 
 // A piano twice as uneven, read half as well, under a model twice as wide: the same picture at
-// twice the scale. The prior offset alone keeps its 50 mm; what that changes was measured at 1e-5
-// of the heights' departure and of the chances.
+// twice the scale. The prior offset alone keeps its 50 mm, which changes less than is allowed here.
 RC_GTEST_PROP(FairCurve, KeepsItsShapeWhenTheScaleChanges, ()) {
   const Piano p = make_piano(*any_seed());
   Piano q = p;
@@ -109,8 +108,8 @@ RC_GTEST_PROP(FairCurve, KeepsItsShapeWhenTheScaleChanges, ()) {
   twice.wrong_spread = 2 * o.wrong_spread;
   const FairCurve a = *fair(p.sections, p.readings, o), b = *fair(q.sections, q.readings, twice);
   for (int k = 1; k <= 88; ++k) {
-    RC_ASSERT(near(datum + 2 * (a.at(Key{k})->height - datum), b.at(Key{k})->height, 1e-2));
-    RC_ASSERT(std::abs(b.at(Key{k})->sd / a.at(Key{k})->sd / 2 - 1) < 1e-2);
+    RC_ASSERT(near(datum + 2 * (a.at(Key{k})->height - datum), b.at(Key{k})->height, 5e-3));
+    RC_ASSERT(std::abs(b.at(Key{k})->sd / a.at(Key{k})->sd / 2 - 1) < 5e-3);
   }
 }
 

@@ -100,6 +100,29 @@ TEST(NextReading, ComesAfterTheDoubts) {
     for (std::size_t j = 0; j < i; ++j) EXPECT_NE(curve.next[i].key, curve.next[j].key);
 }
 
+// The least decided first: the one whose chance of being wrong is nearest a half.
+TEST(NextReading, TakesTheLeastDecidedDoubtFirst) {
+  int compared = 0;
+  for (std::uint64_t seed = 0; seed < 20; ++seed) {
+    Piano p = make_piano(60 + seed);
+    p.readings[2].height += 1 * millimetre;
+    p.readings[12].height -= 0.6 * millimetre;
+    const FairCurve curve = *fair(p.line.sections, p.readings);
+    double last = 1;
+    for (const NextReading& n : curve.next) {
+      if (!n.settles_doubt) continue;
+      double open = 0;
+      for (std::size_t i = 0; i < p.readings.size(); ++i)
+        if (p.readings[i].key == n.key)
+          open = std::min(curve.judgements[i].chance_wrong, 1 - curve.judgements[i].chance_wrong);
+      EXPECT_LE(open, last);
+      if (last < 1) ++compared;
+      last = open;
+    }
+  }
+  EXPECT_GT(compared, 10);
+}
+
 // Readings of one key that will not agree: after four there is nothing more to learn from a fifth.
 TEST(NextReading, ADoubtfulKeyReadFourTimesIsNotAskedAgain) {
   Piano p = make_piano(34, true);
