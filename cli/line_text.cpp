@@ -74,6 +74,7 @@ void say_gate(std::string& out, const PreparationGate& gate) {
     if (i.passed) continue;
     std::string why =
         i.record && i.record->state == PreparationState::wanting ? "wanting" : "nothing on record";
+    if (i.earlier_visit) why = "passed in an earlier visit: look again";
     if (!i.wanting_notes.empty()) {
       why = "wanting at";
       for (Key k : i.wanting_notes) why += " " + note_name(k);

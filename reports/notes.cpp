@@ -192,6 +192,8 @@ void flow_gate(Flow& flow, const Line& line) {
     std::string how = fmt::format("{} {}", kind.how, kind.why);
     if (!item.wanting_notes.empty()) {
       how = fmt::format("Wanting at {}. {}", note_list(item.wanting_notes), how);
+    } else if (item.earlier_visit) {
+      how = fmt::format("Passed in an earlier visit: look again. {}", how);
     } else if (item.record && item.record->state == PreparationState::wanting) {
       how.insert(0, "Looked at, not in order. ");
     }

@@ -43,7 +43,7 @@ UndoGraph link_undos(const std::vector<Entry>& entries) {
 }
 
 void note_preparation(Standing& standing, const Entry& entry, const PreparationNoted& noted) {
-  const PreparationRecord record{noted.state, noted.reason, entry.at_ms};
+  const PreparationRecord record{noted.state, noted.reason, entry.at_ms, entry.visit};
   if (noted.note) {
     standing.preparation_of_note[{noted.item, *noted.note}] = record;
     return;
@@ -87,6 +87,7 @@ Standing fold(const std::vector<Entry>& entries) {
   for (std::size_t i = 0; i < entries.size(); ++i) {
     if (!force[i]) continue;
     const Entry& entry = entries[i];
+    if (!std::holds_alternative<Undo>(entry.content)) standing.visit = entry.visit;
     if (std::holds_alternative<ReadingTaken>(entry.content)) {
       standing.readings.push_back(entry);
       standing.reading_places.push_back(i);
@@ -98,7 +99,9 @@ Standing fold(const std::vector<Entry>& entries) {
     } else if (const auto* noted = std::get_if<PreparationNoted>(&entry.content)) {
       note_preparation(standing, entry, *noted);
     } else if (const auto* setting = std::get_if<SettingChosen>(&entry.content)) {
-      standing.settings[setting->name] = setting->value;
+      std::string& value = standing.settings[setting->name];
+      if (value != setting->value) standing.setting_changes[setting->name] = {i, value};
+      value = setting->value;
     }
   }
   return standing;

@@ -17,6 +17,7 @@ struct PreparationRecord {
   PreparationState state = PreparationState::found;
   std::string reason;
   std::int64_t at_ms = 0;  // Unix time, milliseconds, UTC
+  Uuid visit;
   bool operator==(const PreparationRecord&) const = default;
 };
 
@@ -34,6 +35,15 @@ struct Standing {
   // it clears what was said of single notes before it.
   std::map<std::pair<PreparationItem, Key>, PreparationRecord> preparation_of_note;
   std::map<std::string, std::string> settings;  // the last value of each
+  // Where in the journal a setting last became something else than before, and what it was ("": not
+  // on record).
+  struct Change {
+    std::size_t place = 0;
+    std::string before;
+    bool operator==(const Change&) const = default;
+  };
+  std::map<std::string, Change> setting_changes;
+  Uuid visit;  // of the last entry in force; nil for none
   bool operator==(const Standing&) const = default;
 };
 

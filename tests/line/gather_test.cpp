@@ -81,17 +81,37 @@ TEST(Gather, AnUndoneMoveBringsTheReadingBack) {
   EXPECT_TRUE(gathered(page).hammers.contains(key("C4")));
 }
 
-// Aftertouch changes with the hammer's rest, with the key's dip and with let-off (trade texts: R2
-// differentiates (blow − let-off) / (dip − aftertouch) = R).
-TEST(Gather, AftertouchIsPutAsideByEveryMoveThatChangesIt) {
-  for (const Adjuster adjuster : {Adjuster::capstan, Adjuster::balance_punchings,
-                                  Adjuster::front_punchings, Adjuster::let_off_button}) {
-    Page page;
-    page.aftertouch("C4", 1.2).aftertouch("D4", 1.3).turned("C4", 0.1, adjuster);
-    const auto r = gathered(page);
-    EXPECT_FALSE(r.aftertouch.contains(key("C4"))) << static_cast<int>(adjuster);
-    EXPECT_DOUBLE_EQ(mm(r.aftertouch.at(key("D4"))), 1.3);
-  }
+// A later visit has set the bench up anew.
+TEST(Gather, TransfersOfAnEarlierVisitDoNotTieTheBench) {
+  Page page;
+  page.transfer("C4", 60).hammer("C4", 94);
+  EXPECT_EQ(gathered(page).transfers.size(), 1U);
+  page.new_visit().hammer("C4", 94);
+  EXPECT_TRUE(gathered(page).transfers.empty());
+  page.transfer("C4", 60.5);
+  EXPECT_EQ(gathered(page).transfers.size(), 1U);
+}
+
+TEST(Gather, HammersReadOverAnotherDatumDoNotCount) {
+  Page page;
+  page.hammer("C4", 150).set("hammer-datum", "strings");  // the default, said aloud
+  EXPECT_TRUE(gathered(page).hammers.contains(key("C4")));
+  page.set("hammer-datum", "bench");
+  EXPECT_FALSE(gathered(page).hammers.contains(key("C4")));
+  page.hammer("C4", 90);
+  EXPECT_DOUBLE_EQ(mm(gathered(page).hammers.at(key("C4")).value), 90);
+}
+
+// Two readings that agree outvote a slip before them; one alone cannot.
+TEST(Gather, TwoMoreReadingsSettleRepeatsThatDisagree) {
+  Page page;
+  page.hammer("C4", 148).hammer("C4", 149);
+  EXPECT_TRUE(gathered(page).hammers.at(key("C4")).repeats_disagree);
+  page.hammer("C4", 148.02);
+  EXPECT_TRUE(gathered(page).hammers.at(key("C4")).repeats_disagree);
+  page.hammer("C4", 148);
+  EXPECT_FALSE(gathered(page).hammers.at(key("C4")).repeats_disagree);
+  EXPECT_NEAR(mm(gathered(page).hammers.at(key("C4")).value), 148.01, 1e-9);
 }
 
 TEST(Gather, ALevelledUnisonDropsWhatWasReadOfItsStrings) {

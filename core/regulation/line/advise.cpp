@@ -1,6 +1,7 @@
 #include "core/regulation/line/advise.hpp"
 
 #include "core/quantities/text.hpp"
+#include "core/regulation/line/aftertouch.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -23,23 +24,15 @@ bool blow_says_too_near(const NoteLine& note, const Readings& readings) {
          blow->second.value - note.crown_travel < least_blow;
 }
 
-bool loses_escapement(const NoteLine& note, Length aftertouch) {
-  return note.crown_travel < Length() &&
-         aftertouch + note.crown_travel / least_action_ratio < least_aftertouch;
-}
-
-bool untrustworthy(const NoteLine& note, const Readings& readings) {
-  // The readings the deviation comes from: the gauge's, or where there are none the block's.
-  const auto hammer = readings.hammers.find(note.key);
-  const auto blow = readings.blows.find(note.key);
-  const bool disagree = hammer != readings.hammers.end() ? hammer->second.repeats_disagree
-                        : blow != readings.blows.end()   ? blow->second.repeats_disagree
-                                                         : false;
-  return disagree || abs(*note.deviation) > farthest_deviation;
+bool loses_escapement(const NoteLine& note, const LineSettings& settings, Length aftertouch) {
+  // By the crown or by the turns, whichever goes farther: the hand may follow either.
+  const LengthPerTurn most = settings.crown_per_turn + settings.crown_per_turn_sd;
+  const Length lowering = std::max(-note.crown_travel, -(most * note.turns));
+  return lowering > Length() && aftertouch - lowering / least_action_ratio < least_aftertouch;
 }
 
 Verdict judge(NoteLine& note, const LineSettings& settings, const Readings& readings,
-              Length aftertouch) {
+              const Grounds& grounds) {
   if (std::ranges::binary_search(settings.out_of_service, note.key)) return Verdict::out_of_service;
   if (!note.deviation) {
     if (readings.moved_since.contains(note.key)) return Verdict::moved_read_again;
@@ -48,10 +41,11 @@ Verdict judge(NoteLine& note, const LineSettings& settings, const Readings& read
     const bool read = readings.hammers.contains(note.key) || readings.blows.contains(note.key);
     return read ? Verdict::no_target : Verdict::not_read;
   }
-  if (untrustworthy(note, readings)) return Verdict::read_again;
-  // Only where the target comes from the strings; a block held against the string needs no curve.
-  if (readings.hammers.contains(note.key) && note.target_sd > unsure_target)
-    return Verdict::target_unsure;
+  if (grounds.contradicted || abs(*note.deviation) > farthest_deviation) return Verdict::read_again;
+  if (!grounds.by_block) {
+    if (grounds.strings_unsure || note.target_sd > unsure_target) return Verdict::target_unsure;
+    if (grounds.bench_unsure) return Verdict::no_transfer;
+  }
   const Turns exact = -(*note.deviation / settings.crown_per_turn);
   note.turns = round_turns(exact, settings.turn_denominator);
   note.crown_travel = -*note.deviation;
@@ -59,15 +53,15 @@ Verdict judge(NoteLine& note, const LineSettings& settings, const Readings& read
   if (direction_sureness(*note.deviation, *note.deviation_sd) < settings.direction_sureness)
     return Verdict::leave_noise;
   if (blow_says_too_near(note, readings)) return Verdict::held_block;
-  if (loses_escapement(note, aftertouch)) return Verdict::held_escapement;
+  if (loses_escapement(note, settings, grounds.aftertouch)) return Verdict::held_escapement;
   return Verdict::move;
 }
 
 }  // namespace
 
 void advise(NoteLine& note, const LineSettings& settings, const Readings& readings,
-            Length aftertouch) {
-  note.verdict = judge(note, settings, readings, aftertouch);
+            const Grounds& grounds) {
+  note.verdict = judge(note, settings, readings, grounds);
   if (note.verdict == Verdict::move) return;
   note.turns = Turns();
   note.crown_travel = Length();
@@ -86,7 +80,7 @@ std::string verdict_words(const NoteLine& note) {
     case Verdict::moved_read_again:
       return "read again: turned since";
     case Verdict::read_again:
-      return "read again: cannot be right";
+      return "read again: readings disagree or lie too far off";
     case Verdict::target_unsure:
       return "hold: read the strings here first";
     case Verdict::held_escapement:
@@ -98,7 +92,7 @@ std::string verdict_words(const NoteLine& note) {
     case Verdict::no_target:
       return "strings not known here";
     case Verdict::no_transfer:
-      return "bench not tied to the strings";
+      return "hold: tie the bench to the strings";
     case Verdict::out_of_service:
       return "out of service";
   }

@@ -6,24 +6,27 @@
 
 namespace batten::line {
 
-// The least ratio of hammer travel to key travel reckoned with when lowering a hammer: of all
-// actions the one that loses most aftertouch for a longer blow (Δaftertouch = Δblow / R). Trade
-// texts give 4.7 to 6.8; lower is the careful side.
-inline constexpr double least_action_ratio = 4.5;
-// Aftertouch that must be left, because the jack keeps touching for about half a millimetre of key
-// travel (trade texts).
-inline constexpr Length least_aftertouch = 0.5 * millimetre;
 // Farther than this from the target a hammer is taken for a slip of the gauge, not for a hammer.
 inline constexpr Length farthest_deviation = 6 * millimetre;
 // A target less sure than this (one standard deviation) is not set by: the tolerance against
 // neighbours.
 inline constexpr Length unsure_target = 0.25 * millimetre;
 
+// A section with string readings at fewer keys than this has nothing to contradict a slip.
+inline constexpr int fewest_string_keys = 3;
+
+// What a note's deviation rests on, as far as advice must know it.
+struct Grounds {
+  bool by_block = false;        // a block held against the string; no curve, no datum comes in
+  bool contradicted = false;    // its own readings disagree
+  bool bench_unsure = false;    // the tie of the bench is less sure than a target must be
+  bool strings_unsure = false;  // the string here is doubtful, or the section has too few readings
+  Length aftertouch;            // that can be relied on
+};
+
 // Fills verdict, turns and crown_travel of a note whose heights and deviations are there.
-// `aftertouch` is what is known of it: read here, or the least of the section and the usual
-// figures.
 void advise(NoteLine& note, const LineSettings& settings, const Readings& readings,
-            Length aftertouch);
+            const Grounds& grounds);
 
 // Chance that the deviation has the sign it seems to have.
 double direction_sureness(Length deviation, Length sd);

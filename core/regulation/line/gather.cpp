@@ -38,10 +38,6 @@ bool moves_hammer(Adjuster a) {
   return a == Adjuster::capstan || a == Adjuster::balance_punchings ||
          a == Adjuster::lever_height_button || a == Adjuster::repetition_spring;
 }
-// Moves that change the aftertouch: those, the key's dip, and where the jack trips.
-bool changes_aftertouch(Adjuster a) {
-  return moves_hammer(a) || a == Adjuster::front_punchings || a == Adjuster::let_off_button;
-}
 bool moves_string(Adjuster a) { return a == Adjuster::string_level; }
 
 // Where in the journal each note was last moved by an adjuster of the kind.
@@ -62,19 +58,35 @@ bool still_holds(const Taken& t, const LastMoves& moved) {
 
 Length millimetres(double v) { return v * millimetre; }
 
-std::map<Key, Measured> averaged(const std::vector<Taken>& taken, const LastMoves& moved) {
-  std::map<Key, std::pair<std::vector<double>, std::vector<double>>> by_key;
-  for (const Taken& t : taken) {
-    if (!still_holds(t, moved)) continue;
-    by_key[*t.reading->note].first.push_back(t.reading->value);
-    by_key[*t.reading->note].second.push_back(t.reading->uncertainty);
+Measured mean_of(const std::vector<Taken>& repeats) {
+  std::vector<double> values, sds;
+  for (const Taken& t : repeats) {
+    values.push_back(t.reading->value);
+    sds.push_back(t.reading->uncertainty);
   }
+  const WeightedMean m = weighted_mean(values, sds);
+  return {millimetres(m.mean), millimetres(m.sd()), m.birge_ratio > kDisagree, repeats.back().place,
+          repeats.back().entry->visit};
+}
+
+std::map<Key, Measured> averaged(const std::vector<Taken>& taken, const LastMoves& moved) {
+  std::map<Key, std::vector<Taken>> by_key;
+  for (const Taken& t : taken)
+    if (still_holds(t, moved)) by_key[*t.reading->note].push_back(t);
   std::map<Key, Measured> out;
-  for (const auto& [key, lists] : by_key) {
-    const WeightedMean m = weighted_mean(lists.first, lists.second);
-    out[key] = {millimetres(m.mean), millimetres(m.sd()), m.birge_ratio > kDisagree};
+  for (auto& [key, repeats] : by_key) {
+    out[key] = mean_of(repeats);
+    // A slip among the repeats is outvoted by reading twice more.
+    if (!out[key].repeats_disagree || repeats.size() < 3) continue;
+    repeats.erase(repeats.begin(), repeats.end() - 2);
+    out[key] = mean_of(repeats);
   }
   return out;
+}
+
+// The first choice of what was the default anyway changes nothing.
+bool datum_really_changed(const Standing& standing, const Standing::Change& change) {
+  return !(change.before.empty() && standing.settings.at("hammer-datum") == "strings");
 }
 
 std::vector<UnisonSpread> unisons_off_level(const Standing& standing, Compass compass) {
@@ -108,24 +120,27 @@ Readings gather(Compass compass, const Standing& standing) {
   }
 
   const auto hammers_moved = last_moves(standing, moves_hammer);
-  const auto hammers = of_latest_visit(standing, Reading::hammer_height, compass);
+  auto hammers = of_latest_visit(standing, Reading::hammer_height, compass);
+  if (const auto change = standing.setting_changes.find("hammer-datum");
+      change != standing.setting_changes.end() && datum_really_changed(standing, change->second))
+    std::erase_if(hammers, [&](const Taken& t) { return t.place < change->second.place; });
   const auto blows = of_latest_visit(standing, Reading::blow, compass);
   out.hammers = averaged(hammers, hammers_moved);
   out.blows = averaged(blows, hammers_moved);
-  for (const auto* list : {&hammers, &blows})
-    for (const Taken& t : *list) {
+  for (const std::vector<Taken>& list : {hammers, blows})
+    for (const Taken& t : list) {
       const Key key = *t.reading->note;
       if (!out.hammers.contains(key) && !out.blows.contains(key)) out.moved_since[key] = true;
     }
 
-  for (const Taken& t : of_latest_visit(standing, Reading::datum_transfer, compass))
-    out.transfers.push_back(
-        {*t.reading->note, millimetres(t.reading->value), millimetres(t.reading->uncertainty)});
-  const auto aftertouch_changed = last_moves(standing, changes_aftertouch);
-  for (const Taken& t : of_latest_visit(standing, Reading::aftertouch, compass)) {
-    auto& list = still_holds(t, aftertouch_changed) ? out.aftertouch : out.aftertouch_before_move;
-    list[*t.reading->note] = millimetres(t.reading->value);
-  }
+  const auto transfers = of_latest_visit(standing, Reading::datum_transfer, compass);
+  const bool bench_as_it_was = !transfers.empty() && !hammers.empty() &&
+                               (transfers.back().entry->visit == hammers.back().entry->visit ||
+                                transfers.back().place > hammers.back().place);
+  if (bench_as_it_was)
+    for (const Taken& t : transfers)
+      out.transfers.push_back(
+          {*t.reading->note, millimetres(t.reading->value), millimetres(t.reading->uncertainty)});
   return out;
 }
 

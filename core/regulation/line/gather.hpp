@@ -16,6 +16,8 @@ struct Measured {
   Length value;
   Length sd;
   bool repeats_disagree = false;  // scatter beyond three times what the gauge states
+  std::size_t place = 0;          // in the journal, of the last reading
+  Uuid visit;
 };
 
 struct UnisonSpread {
@@ -30,12 +32,13 @@ struct Readings {
   std::map<Key, Measured> blows;    // likewise
   std::map<Key, bool> moved_since;  // read once, turned since, not read again
   std::vector<HeightReading> transfers;
-  std::vector<UnisonSpread> unisons;             // off level by more than the catalogue's tolerance
-  std::map<Key, Length> aftertouch;              // newest, no move since has changed it
-  std::map<Key, Length> aftertouch_before_move;  // newest before such a move
+  std::vector<UnisonSpread> unisons;  // off level by more than the catalogue's tolerance
 };
 
-// Strings, hammers, blows and transfers each from the latest visit that read any. Readings at notes
+// Strings, hammers, blows and transfers each from the latest visit that read any. Transfers of a
+// visit before the hammers' do not count: the bench has been set up anew. Hammer heights read
+// before the setting hammer-datum last changed do not count: nobody knows which datum they were
+// over. Repeats that disagree are taken by the last two where those agree. Readings at notes
 // outside the compass are left out.
 Readings gather(Compass compass, const Standing& standing);
 

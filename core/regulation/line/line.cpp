@@ -1,8 +1,8 @@
 #include "core/regulation/line/line.hpp"
 
 #include "core/numerics/weighted_mean.hpp"
-#include "core/numerics/weighted_mean.hpp"
 #include "core/regulation/line/advise.hpp"
+#include "core/regulation/line/aftertouch.hpp"
 #include "core/regulation/line/gather.hpp"
 #include "core/regulation/line/order.hpp"
 #include "core/regulation/line/transfer.hpp"
@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 
 namespace batten {
 
@@ -17,7 +18,7 @@ namespace {
 
 using namespace line;
 
-constexpr int kTransfersNeeded = 3;
+constexpr int transfers_needed = 3;
 
 Length hypot(Length a, Length b) { return Length::from_si(std::hypot(a.si(), b.si())); }
 
@@ -34,7 +35,7 @@ TransferEstimate estimate_transfer(Compass compass, const LineSettings& settings
   for (const HeightReading& r : readings.transfers) keys.push_back(r.key);
   std::sort(keys.begin(), keys.end());
   t.readings = static_cast<int>(std::unique(keys.begin(), keys.end()) - keys.begin());
-  t.ready = !t.needed || t.readings >= kTransfersNeeded;
+  t.ready = !t.needed || t.readings >= transfers_needed;
   if (readings.transfers.empty()) return t;
   t.offset_at_lowest = transfer.offset(compass.lowest);
   t.offset_at_highest = transfer.offset(compass.highest);
@@ -43,9 +44,8 @@ TransferEstimate estimate_transfer(Compass compass, const LineSettings& settings
   return t;
 }
 
-// Strings, target and hammer of one note, as far as they are known.
-NoteLine describe(Key key, const Line& line, const FairCurve& strings, const Readings& readings,
-                  const Transfer& transfer) {
+// Strings and target of one note, as far as they are known.
+NoteLine describe(Key key, const Line& line, const FairCurve& strings, const Readings& readings) {
   NoteLine n;
   n.key = key;
   n.section = section_of(line.settings.sections, key);
@@ -70,29 +70,80 @@ NoteLine describe(Key key, const Line& line, const FairCurve& strings, const Rea
     n.string_read_sd = Length::from_si(mean.sd());
   }
 
-  const bool known = std::isfinite(fair.sd.si());
-  if (const auto h = readings.hammers.find(key);
-      h != readings.hammers.end() && line.transfer.ready) {
-    n.hammer = h->second.value;
-    n.hammer_sd = h->second.sd;
-    if (line.settings.hammers_on_bench) {
-      *n.hammer += transfer.offset(key);
-      n.hammer_sd = hypot(*n.hammer_sd, transfer.sd(key));
-    }
-    if (known) {
-      n.deviation = *n.hammer - n.target;
-      n.deviation_sd = hypot(*n.hammer_sd, n.target_sd);
-    }
-  } else if (const auto b = readings.blows.find(key); b != readings.blows.end()) {
-    // The block was held against the string itself: the line of the strings does not come in.
-    n.deviation = n.blow_target - b->second.value;
-    n.deviation_sd = b->second.sd;
-    if (known) {
-      n.hammer = n.target + *n.deviation;
-      n.hammer_sd = b->second.sd;
-    }
-  }
   return n;
+}
+
+struct Deviation {
+  Length hammer, hammer_sd;
+  std::optional<Length> value, sd;  // nothing where no target is known
+};
+
+Deviation by_gauge(const NoteLine& n, const Measured& read, const Line& line,
+                   const Transfer& transfer) {
+  Deviation d{read.value, read.sd, {}, {}};
+  if (line.settings.hammers_on_bench) {
+    d.hammer += transfer.offset(n.key);
+    d.hammer_sd = hypot(d.hammer_sd, transfer.sd(n.key));
+  }
+  if (std::isfinite(n.target_sd.si())) {
+    d.value = d.hammer - n.target;
+    d.sd = hypot(d.hammer_sd, n.target_sd);
+  }
+  return d;
+}
+
+// The block was held against the string itself: the line of the strings does not come in.
+Deviation by_block(const NoteLine& n, const Measured& read) {
+  const Length off = n.blow_target - read.value;
+  return {n.target + off, read.sd, off, read.sd};
+}
+
+// Beyond this many combined standard deviations gauge and block do not speak of the same hammer.
+constexpr double contradiction = 3;
+
+// Fills hammer and deviation from the gauge or the block: of two visits the later, of one the
+// gauge, unless they contradict each other.
+void fill_deviation(NoteLine& n, Grounds& grounds, const Line& line, const Readings& readings,
+                    const Transfer& transfer) {
+  const auto gauge = readings.hammers.find(n.key);
+  const auto block = readings.blows.find(n.key);
+  const bool has_gauge = gauge != readings.hammers.end() && line.transfer.ready;
+  const bool has_block = block != readings.blows.end();
+  if (!has_gauge && !has_block) return;
+  grounds.by_block = !has_gauge || (has_block && block->second.visit != gauge->second.visit &&
+                                    block->second.place > gauge->second.place);
+  const Deviation d =
+      grounds.by_block ? by_block(n, block->second) : by_gauge(n, gauge->second, line, transfer);
+  grounds.contradicted =
+      grounds.by_block ? block->second.repeats_disagree : gauge->second.repeats_disagree;
+  if (has_gauge && has_block && block->second.visit == gauge->second.visit && d.value) {
+    const Deviation other = by_block(n, block->second);
+    grounds.contradicted |= abs(*d.value - *other.value) > contradiction * hypot(*d.sd, *other.sd);
+  }
+  grounds.bench_unsure = line.settings.hammers_on_bench && !grounds.by_block &&
+                         hypot(n.target_sd, transfer.sd(n.key)) > unsure_target;
+  n.deviation = d.value;
+  n.deviation_sd = d.sd;
+  if (!grounds.by_block || std::isfinite(n.target_sd.si())) {
+    n.hammer = d.hammer;
+    n.hammer_sd = d.hammer_sd;
+  }
+}
+
+// A doubtful string with no good reading beside it is not followed by its own hammer either; and a
+// section read at too few keys could not contradict a slip.
+bool strings_unsure(const NoteLine& n, const Line& line, const FairCurve& strings,
+                    const Readings& readings) {
+  bool doubtful = false, good = false;
+  std::set<Key> keys;
+  const Section& section = line.settings.sections[static_cast<std::size_t>(n.section)];
+  for (std::size_t i = 0; i < readings.strings.size(); ++i) {
+    const bool trusted = strings.judgements[i].doubt < Doubt::flag;
+    const Key key = readings.strings[i].key;
+    if (section.contains(key) && strings.judgements[i].doubt != Doubt::wrong) keys.insert(key);
+    if (key == n.key) (trusted ? good : doubtful) = true;
+  }
+  return (doubtful && !good) || static_cast<int>(keys.size()) < fewest_string_keys;
 }
 
 // Scatter of the hammers about their line, from each one against the straight line between its two
@@ -154,21 +205,6 @@ std::vector<Finding> make_findings(const Readings& readings, const FairCurve& st
   return list;
 }
 
-// Aftertouch to reckon with at each note: read there; else the least of what was read there before
-// a move changed it, of what was read in its section, and of the usual figures: a generous
-// neighbour does not vouch for a note nobody has tried.
-Length known_aftertouch(const NoteLine& n, const LineSettings& settings, const Readings& readings) {
-  if (const auto it = readings.aftertouch.find(n.key); it != readings.aftertouch.end())
-    return it->second;
-  Length least = kind_of(Reading::aftertouch).usual_low.value_or(0.8) * millimetre;
-  for (const auto& [key, value] : readings.aftertouch)
-    if (section_of(settings.sections, key) == n.section) least = std::min(least, value);
-  if (const auto it = readings.aftertouch_before_move.find(n.key);
-      it != readings.aftertouch_before_move.end())
-    least = std::min(least, it->second);
-  return least;
-}
-
 struct Tally {
   std::vector<Length> to_target, to_neighbours;
   void add(const NoteLine& n) {
@@ -226,10 +262,15 @@ Result<Line> calc_line(Compass compass, const Standing& standing) {
   line.findings = make_findings(readings, *strings);
   line.next_string = strings->next;
   line.noise_factor = strings->noise_factor;
+  const std::vector<Length> aftertouch = reliable_aftertouch(compass, line.settings, standing);
   for (int i = 0; i < compass.count(); ++i) {
-    line.notes.push_back(describe(compass.at(i), line, *strings, readings, transfer));
-    advise(line.notes.back(), line.settings, readings,
-           known_aftertouch(line.notes.back(), line.settings, readings));
+    NoteLine note = describe(compass.at(i), line, *strings, readings);
+    Grounds grounds;
+    grounds.aftertouch = aftertouch[static_cast<std::size_t>(i)];
+    fill_deviation(note, grounds, line, readings, transfer);
+    grounds.strings_unsure = strings_unsure(note, line, *strings, readings);
+    advise(note, line.settings, readings, grounds);
+    line.notes.push_back(note);
   }
   if (auto done = compare_neighbours(line); !done) return tl::unexpected(done.error());
   summarise(line, *strings);

@@ -135,6 +135,7 @@ struct PreparationGate {
     PreparationItem item;
     std::optional<PreparationRecord> record;
     std::vector<Key> wanting_notes;
+    bool earlier_visit = false;  // passed, but in an earlier visit: look again
     bool passed = false;
   };
   std::vector<Item> items;  // all, catalogue order

@@ -22,8 +22,11 @@ PreparationGate make_gate(const Standing& standing) {
     for (const auto& [which, record] : standing.preparation_of_note)
       if (which.first == kind.id && record.state == PreparationState::wanting)
         item.wanting_notes.push_back(which.second);
-    item.passed = item.record && item.record->state != PreparationState::wanting &&
-                  item.wanting_notes.empty();
+    const bool passed = item.record && item.record->state != PreparationState::wanting &&
+                        item.wanting_notes.empty();
+    // Screws loosen and wood moves between visits: each visit looks for itself.
+    item.earlier_visit = passed && item.record->visit != standing.visit;
+    item.passed = passed && !item.earlier_visit;
     gate.open &= item.passed;
   }
   return gate;
