@@ -199,6 +199,29 @@ Result<Entry> undo(Desk& desk, const Piano& piano, std::string_view identity) {
   });
 }
 
+Result<std::vector<Entry>> undo_step(Desk& desk, const Piano& piano) {
+  return guarded([&]() -> Result<std::vector<Entry>> {
+    auto entries = desk.store.entries(piano.id);
+    if (!entries) return tl::unexpected(entries.error());
+    const std::optional<Entry> last = last_in_force(*entries);
+    if (!last) return problem("There is nothing to take back.", {}, "The journal is as it was.");
+    const std::vector<bool> force = in_force(*entries);
+    std::vector<Entry> step;
+    std::vector<EntryContent> undos;
+    for (std::size_t i = 0; i < entries->size(); ++i) {
+      const Entry& e = (*entries)[i];
+      // One step has one time and one visit; an undo is taken back by name only.
+      if (!force[i] || e.at_ms != last->at_ms || e.visit != last->visit ||
+          std::holds_alternative<Undo>(e.content))
+        continue;
+      step.push_back(e);
+      undos.emplace_back(Undo{e.id});
+    }
+    if (auto kept = keep(desk, piano, std::move(undos)); !kept) return tl::unexpected(kept.error());
+    return step;
+  });
+}
+
 Result<std::vector<HistoryLine>> history(Desk& desk, const Piano& piano) {
   return guarded([&]() -> Result<std::vector<HistoryLine>> {
     auto entries = desk.store.entries(piano.id);

@@ -36,6 +36,11 @@ Result<Entry> remark(Desk& desk, const Piano& piano, std::string_view note, std:
 // characters). Returns what was taken back. Error: none such, several, or taken back already.
 Result<Entry> undo(Desk& desk, const Piano& piano, std::string_view identity = {});
 
+// Takes back all entries that were kept in one step with the newest in force, in one durable step:
+// a whole import, for instance. Returns what was taken back, oldest first. Error: nothing to take
+// back.
+Result<std::vector<Entry>> undo_step(Desk& desk, const Piano& piano);
+
 struct HistoryLine {
   Entry entry;
   bool in_force = true;

@@ -57,7 +57,12 @@ Result<Piano> choose_piano(Desk& desk, std::string_view text) {
 
 Result<Visit> begin_visit(Desk& desk, const Piano& piano, std::string title) {
   return guarded([&]() -> Result<Visit> {
-    const Visit visit{desk.new_id(), desk.now_ms(), std::move(title)};
+    auto latest = desk.store.latest_visit(piano.id);
+    if (!latest) return tl::unexpected(latest.error());
+    // A visit follows those there are, even where a clock was wrong; else entries would go on to
+    // land in the older one.
+    const std::int64_t after = *latest ? (*latest)->begun_ms + 1 : 0;
+    const Visit visit{desk.new_id(), std::max(desk.now_ms(), after), std::move(title)};
     if (auto added = desk.store.add_visit(piano.id, visit); !added)
       return tl::unexpected(added.error());
     return visit;

@@ -79,8 +79,14 @@ Result<ReadingTaken> check_reading(const Piano& piano, const ReadingRequest& req
   if (!request.uncertainty.empty()) {
     auto stated = parse_cell(request.uncertainty, own);
     if (!stated) return tl::unexpected(stated.error());
-    if (!(*stated > 0))
-      return problem("An uncertainty must be above zero.", "Leave it out for the usual one.");
+    // A gauge finer than this is not believed, and would outweigh every other reading.
+    const double finest = kind.usual_uncertainty / 100;
+    if (*stated < finest || *stated > kind.possible_high - kind.possible_low)
+      return problem("A " + std::string(kind.name) + " cannot be uncertain by " +
+                         request.uncertainty + "; it must lie between " +
+                         print_number(finest, {.decimals = 4}) + " and " +
+                         print_reading(*id, kind.possible_high - kind.possible_low) + ".",
+                     "Leave it out for the usual one.", "The reading was not kept.");
     uncertainty = *stated;
   }
   return ReadingTaken{*id, *note, *value, uncertainty, request.gauge, request.value};

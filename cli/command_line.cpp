@@ -6,6 +6,7 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
+#include <cstdio>
 #include <functional>
 #include <string_view>
 
@@ -44,6 +45,7 @@ struct Words {
   LineWords line;
   std::string title, name, value, note, text, identity;
   int most = 0;
+  bool step = false;
 };
 
 using Command = std::function<int()>;
@@ -153,8 +155,10 @@ void add_entry_commands(CLI::App& app, Words& w, Command& chosen) {
 
   auto* u =
       command(app, chosen, "undo", "take back the last entry, or one named by its first characters",
-              "  batten undo\n  batten undo 6f69e590       as \"batten history\" shows it",
-              [&w] { return undo(w.common, w.identity); });
+              "  batten undo\n  batten undo 6f69e590       as \"batten history\" shows it\n"
+              "  batten undo --step         all that was kept at once, such as an import",
+              [&w] { return w.step ? undo_step(w.common) : undo(w.common, w.identity); });
+  u->add_flag("--step", w.step, "all entries kept in one step with the last, such as an import");
   u->add_option("ENTRY", w.identity, "as \"batten history\" shows it");
 }
 
@@ -244,7 +248,12 @@ int run(int argc, char** argv) {
     tell(misuse(app, e), words.common.json || asks_for_json(argc, argv));
     return misused;
   }
-  return chosen();
+  const int code = chosen();
+  // What could not be written was not said: a full disk behind a redirection must not pass for
+  // done.
+  if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return code;
+  say_aside("The output could not be written whole. What was entered is kept; check the disk.");
+  return not_done;
 }
 
 }  // namespace batten::cli

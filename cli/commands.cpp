@@ -16,7 +16,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <filesystem>
+#include <system_error>
 
 namespace batten::cli {
 
@@ -27,14 +29,15 @@ int fail(const Common& common, const Problem& problem) {
   return not_done;
 }
 
+Result<std::filesystem::path> store_of(const Common& common) {
+  if (common.store.empty()) return usual_store_path();
+  return std::filesystem::path(common.store);
+}
+
 Result<Desk> desk_of(const Common& common) {
-  std::filesystem::path file = common.store;
-  if (file.empty()) {
-    auto usual = usual_store_path();
-    if (!usual) return tl::unexpected(usual.error());
-    file = *usual;
-  }
-  return open_desk(file, common.who);
+  auto file = store_of(common);
+  if (!file) return tl::unexpected(file.error());
+  return open_desk(*file, common.who);
 }
 
 // Opens the store and runs `work(desk)`.
@@ -48,6 +51,14 @@ int with_desk(const Common& common, Work&& work) {
 // Likewise with the piano meant.
 template <class Work>
 int with_piano(const Common& common, Work&& work) {
+  // A mistyped name must not leave an empty store behind.
+  if (auto file = store_of(common); file) {
+    std::error_code ignored;
+    if (std::filesystem::status(*file, ignored).type() == std::filesystem::file_type::not_found)
+      return fail(common, {"There is no store at " + file->string() + ".",
+                           {},
+                           "Check --store, or begin with \"batten add\" or \"batten demo\"."});
+  }
   return with_desk(common, [&](Desk& desk) {
     auto piano = choose_piano(desk, common.piano);
     if (!piano) return fail(common, piano.error());
@@ -157,6 +168,12 @@ int prepare(const Common& common, const PrepareWords& words) {
 int read(const Common& common, const ReadWords& words) {
   return with_piano(common, [&](Desk& desk, const Piano& piano) {
     if (words.words.size() == 1) return read_series(desk, piano, common, words);
+    if (words.words.size() == 2 && parse_key(words.words[1]) &&
+        std::isalpha(static_cast<unsigned char>(words.words[1][0])) != 0)
+      return fail(common, {"There is no value behind " + words.words[1] + ".",
+                           {},
+                           "Write it behind the note, as in \"read " + words.words[0] + " " +
+                               words.words[1] + " 195.2\"."});
     ReadingRequest request{words.words[0], "", words.words.back(), words.uncertainty, words.gauge};
     if (words.words.size() == 3) request.note = words.words[1];
     return told(common, take_reading(desk, piano, request));
@@ -252,6 +269,8 @@ int sheet(const Common& common, const SheetWords& words) {
     request.dpi = words.dpi;
     auto pages = write_sheet(desk, piano, words.file, request);
     if (!pages) return fail(common, pages.error());
+    if (words.picture && words.page > *pages)
+      say_aside(fmt::format("The sheet has {} pages; the last was drawn.", *pages));
     say(common.json ? sheet_to_json(words.file, *pages)
                     : fmt::format("written: {}, {} {}", words.file, *pages,
                                   *pages == 1 ? "page" : "pages"));
@@ -273,6 +292,21 @@ int history(const Common& common, int most) {
 int undo(const Common& common, const std::string& identity) {
   return with_piano(common, [&](Desk& desk, const Piano& piano) {
     return told(common, batten::undo(desk, piano, identity), "taken back: ");
+  });
+}
+
+int undo_step(const Common& common) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    auto step = batten::undo_step(desk, piano);
+    if (!step) return fail(common, step.error());
+    if (common.json) {
+      say(to_json(*step));
+      return done;
+    }
+    say(fmt::format("taken back: {} {}, from {} to {}", step->size(),
+                    step->size() == 1 ? "entry" : "entries", entry_text(step->front().content),
+                    entry_text(step->back().content)));
+    return done;
   });
 }
 

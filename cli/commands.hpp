@@ -53,5 +53,6 @@ int line(const Common& common, const LineWords& words);
 int sheet(const Common& common, const SheetWords& words);
 int history(const Common& common, int most);
 int undo(const Common& common, const std::string& identity);
+int undo_step(const Common& common);
 
 }  // namespace batten::cli

@@ -131,6 +131,12 @@ std::string to_json(const std::vector<HistoryLine>& history) {
   return text_of({{"entries", list}});
 }
 
+std::string to_json(const std::vector<Entry>& entries) {
+  Json list = Json::array();
+  for (const Entry& e : entries) list.push_back(entry_json(e));
+  return text_of({{"entries", list}});
+}
+
 std::string to_json(const ImportOutcome& outcome) {
   Json bad = Json::array();
   for (const BadRow& b : outcome.bad)

@@ -21,6 +21,7 @@ std::string to_json(const Visit& visit);
 std::string to_json(const Entry& entry);
 std::string to_json_line(const Entry& entry);  // without line breaks
 std::string to_json(const std::vector<HistoryLine>& history);
+std::string to_json(const std::vector<Entry>& entries);
 std::string to_json(const ImportOutcome& outcome);
 std::string to_json(const Piano& piano, const Line& line);
 // The table itself, or where it was written.

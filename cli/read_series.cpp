@@ -59,7 +59,9 @@ class Series {
       if (at_ > 0) --at_;
       return Step::on;
     }
-    if (text.empty() || text == "-") {
+    // An empty line is a gauge's second line end or an impatient finger, not a note to pass over.
+    if (text.empty()) return Step::on;
+    if (text == "-") {
       ++at_;
       return Step::on;
     }

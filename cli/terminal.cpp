@@ -60,14 +60,56 @@ std::string inked(std::string_view text, Ink ink) {
   return escape(ink) + std::string(text) + "\x1b[0m";
 }
 
+namespace {
+
+// Length of one of our own colour sequences at the beginning of the text, ESC [ digits m; 0 for any
+// other.
+std::size_t own_escape(std::string_view text) {
+  if (!text.starts_with("\x1b[")) return 0;
+  std::size_t end = 2;
+  while (end < text.size() && text[end] >= '0' && text[end] <= '9') ++end;
+  return end < text.size() && text[end] == 'm' ? end + 1 : 0;
+}
+
+// Names and gauges come from tables and typing: a control character in them must not steer a
+// terminal.
+std::string harmless(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t i = 0; i < text.size();) {
+    const auto c = static_cast<unsigned char>(text[i]);
+    const std::size_t escape = own_escape(text.substr(i));
+    if (escape > 0) {
+      out += text.substr(i, escape);
+      i += escape;
+      continue;
+    }
+    const bool control = (c < 0x20 && c != '\n' && c != '\t') || c == 0x7f;
+    // C1 controls are U+0080…U+009F: in UTF-8 a C2 before 80…9F.
+    const bool c1 =
+        c == 0xc2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xa0;
+    if (control || c1) {
+      out += "\uFFFD";
+      i += c1 ? 2 : 1;
+    } else {
+      out += text[i++];
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
 void say(std::string_view text) {
-  std::fwrite(text.data(), 1, text.size(), stdout);
-  if (!text.ends_with('\n')) std::fputc('\n', stdout);
+  const std::string shown = harmless(text);
+  std::fwrite(shown.data(), 1, shown.size(), stdout);
+  if (!shown.ends_with('\n')) std::fputc('\n', stdout);
   std::fflush(stdout);
 }
 
 void say_aside(std::string_view text) {
-  std::fwrite(text.data(), 1, text.size(), stderr);
+  const std::string shown = harmless(text);
+  std::fwrite(shown.data(), 1, shown.size(), stderr);
   std::fputc('\n', stderr);
 }
 

@@ -232,7 +232,7 @@ Result<std::vector<std::vector<std::size_t>>> sort_into_sections(
     if (index[s].size() > kMostReadings)
       return problem("There are more than " + std::to_string(kMostReadings) +
                          " readings in the section from " + note_name(sections[s].first) + ".",
-                     "Undo the ones no longer needed.");
+                     "Begin a new visit for new readings, or undo the ones no longer needed.");
   return index;
 }
 

@@ -87,5 +87,16 @@ TEST_F(Pianos, ShorterAndLongerKeyboards) {
   EXPECT_FALSE(add_piano(desk_, {"Impossible", "", {Key{1}, Key{20}}, ""}));
 }
 
+// A clock that was once a year ahead must not make later visits vanish behind that one.
+TEST_F(Pianos, AVisitFollowsOneBegunUnderAWrongClock) {
+  const auto clock = desk_.now_ms;
+  desk_.now_ms = [] { return std::int64_t{4'000'000'000'000}; };
+  ASSERT_TRUE(begin_visit(desk_, piano_, "clock ahead"));
+  desk_.now_ms = clock;
+  const auto today = begin_visit(desk_, piano_, "today");
+  ASSERT_TRUE(today);
+  EXPECT_EQ(current_visit(desk_, piano_)->id, today->id);
+}
+
 }  // namespace
 }  // namespace batten

@@ -51,8 +51,10 @@ TEST_F(Readings, ThatCannotBeAreRefused) {
   refused({"string-height", "C4", "nan", "", ""}, "");
   refused({"string-height", "C4", "195 g", "", ""}, "expected a length");
   refused({"down-weight", "C4", "48 mm", "", ""}, "expected a force");
-  refused({"string-height", "C4", "195", "0", ""}, "above zero");
-  refused({"string-height", "C4", "195", "-0.1", ""}, "above zero");
+  refused({"string-height", "C4", "195", "0", ""}, "must lie between");
+  refused({"string-height", "C4", "195", "-0.1", ""}, "must lie between");
+  refused({"string-height", "C4", "195", "1000000", ""}, "must lie between");
+  refused({"string-height", "C4", "195", "0.000001", ""}, "must lie between");
   refused({"string-height", "C4", "195", "wide", ""}, "");
   refused({"humidity", "C4", "48", "", ""}, "Leave the note out");
 }

@@ -41,6 +41,19 @@ TEST_F(Tables, AGoodTableIsKept) {
   EXPECT_EQ(told.back(), 1);
 }
 
+TEST_F(Tables, AnImportIsTakenBackInOneStep) {
+  ASSERT_TRUE(take_reading(desk_, piano_, {"blow", "C4", "46", "", ""}));
+  write(folder_ / "t.csv", "note,reading,value,unit\nC4,string-height,195.2,mm\nD4,blow,45,mm\n");
+  ASSERT_TRUE(import_table(desk_, piano_, folder_ / "t.csv", false));
+  ASSERT_EQ(rows_of(piano_).size(), 3U);
+  const auto step = undo_step(desk_, piano_);
+  ASSERT_TRUE(step);
+  EXPECT_EQ(step->size(), 2U);
+  EXPECT_EQ(rows_of(piano_).size(), 1U);
+  ASSERT_TRUE(undo_step(desk_, piano_));  // the single reading before it is a step of its own
+  EXPECT_TRUE(rows_of(piano_).empty());
+}
+
 TEST_F(Tables, ABadRowKeepsNothingUnlessTheGoodAreAskedFor) {
   write(folder_ / "t.csv",
         "note,reading,value,unit\nC4,string-height,195.2,mm\nH4,string-height,195,mm\n"

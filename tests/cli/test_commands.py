@@ -186,6 +186,14 @@ class Commands(BattenTest):
         self.refused("--store", "notes.txt", "pianos")
         self.assertEqual((self.folder / "notes.txt").read_text(), "felt, paper punchings\n")
 
+    def test_a_mistyped_store_is_not_made(self):
+        self.refused("--store", self.folder / "no" / "where.store", "line", saying="no store at")
+        self.assertFalse((self.folder / "no").exists())
+
+    def test_a_reading_without_its_value_is_told(self):
+        self.ok("add", "Grand", "--sections", "E2 bridge")
+        self.refused("read", "string-height", "C4", saying="no value behind C4")
+
     def test_visits_and_settings(self):
         self.new_piano()
         self.assertIn("begun: visit", self.ok("visit", "before the May recital").out)

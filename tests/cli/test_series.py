@@ -26,8 +26,8 @@ class Series(BattenTest):
 
     def test_skip_again_back_and_notes_by_name(self):
         self.ok("read", "string-height", "--from", "C4",
-                typed="195\n-\n\n196\nagain\n196.2\nG4 197\nback\n197.5\nback\nback\n195.9\nstop\n1\n")
-        # C4; C#4 and D4 skipped; D#4, D#4 again; G4 taken back and read anew, taken back; then the
+                typed="195\n-\n\n-\n196\nagain\n196.2\nG4 197\nback\n197.5\nback\nback\n195.9\nstop\n1\n")
+        # C4; C#4 and D4 skipped, the empty line passes over nothing; D#4, D#4 again; G4 taken back and read anew, taken back; then the
         # second D#4 taken back and read anew.
         self.assertEqual(self.readings(), [("C4", 195), ("D#4", 196), ("D#4", 195.9)])
 

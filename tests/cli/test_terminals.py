@@ -1,9 +1,10 @@
 """Colour, prompts and progress: on a terminal only, and never alone."""
 
 import re
+import subprocess
 import unittest
 
-from batten import BattenTest
+from batten import PROGRAM, BattenTest
 
 ESCAPE = "\x1b"
 
@@ -32,6 +33,21 @@ class Terminals(BattenTest):
         self.ok("demo")
         self.assertNotIn(ESCAPE, self.at_terminal("line", NO_COLOR="1")[1])
         self.assertIn(ESCAPE, self.at_terminal("line", NO_COLOR="")[1])
+
+    def test_a_name_cannot_steer_the_terminal(self):
+        self.ok("add", "Gr\x1b]0;owned\x07and\u009b31m", "--sections", "E2 bridge")
+        for run in [self.ok("pianos"), self.ok("visit", "v\x1b[2Jx"), self.ok("history")]:
+            for control in "\x1b\x07\u009b":
+                self.assertNotIn(control, run.out + run.err)
+
+    def test_output_that_cannot_be_written_is_not_done(self):
+        self.ok("demo")
+        for words in [["line"], ["export"]]:
+            with open("/dev/full", "wb") as full:
+                done = subprocess.run([PROGRAM, *words], stdout=full, stderr=subprocess.PIPE,
+                                      cwd=self.folder, env=self.environment, timeout=120)
+            self.assertEqual(done.returncode, 1, words)
+            self.assertIn(b"could not be written", done.stderr)
 
     def test_a_dumb_terminal_gets_no_colour(self):
         self.ok("demo")

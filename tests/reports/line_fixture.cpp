@@ -124,10 +124,10 @@ void fill_gate(Line& line, bool open) {
   for (const PreparationKind& kind : preparation_kinds()) {
     PreparationGate::Item item;
     item.item = kind.id;
-    item.record = PreparationRecord{PreparationState::done, "", 0};
+    item.record = PreparationRecord{PreparationState::done, "", 0, {}};
     item.passed = true;
     if (kind.id == PreparationItem::rest_cushions_even) {
-      item.record = PreparationRecord{PreparationState::waived, "no rest rail on this action", 0};
+      item.record = PreparationRecord{PreparationState::waived, "no rest rail on this action", 0, {}};
     }
     if (!open) {
       if (kind.id == PreparationItem::key_frame_bedded) {
@@ -135,11 +135,11 @@ void fill_gate(Line& line, bool open) {
         item.record.reset();
       } else if (kind.id == PreparationItem::hammers_travelling) {
         item.passed = false;
-        item.record = PreparationRecord{PreparationState::wanting, "", 0};
+        item.record = PreparationRecord{PreparationState::wanting, "", 0, {}};
         item.wanting_notes = {line.compass.at(12), line.compass.at(13), line.compass.at(31)};
       } else if (kind.id == PreparationItem::screws_tight) {
         item.passed = false;
-        item.record = PreparationRecord{PreparationState::wanting, "", 0};
+        item.record = PreparationRecord{PreparationState::wanting, "", 0, {}};
       }
     }
     line.gate.items.push_back(item);
