@@ -14,7 +14,7 @@ namespace batten::cli {
 
 namespace {
 
-constexpr const char* kFooter = R"(Examples:
+constexpr const char* footer_text = R"(Examples:
   batten demo                                    the demo piano, mid-job
   batten line                                    where every hammer stands and what to turn
   batten sheet -o line.pdf                       the same on paper
@@ -226,7 +226,7 @@ bool asks_for_json(int argc, char** argv) {
 
 int run(int argc, char** argv) {
   CLI::App app{"Batten: from readings to a hammer line that can be set."};
-  app.footer(kFooter);
+  app.footer(footer_text);
   app.require_subcommand(1);
   app.set_version_flag("--version", "batten 0.1.0");
   Words words;

@@ -16,18 +16,19 @@ namespace batten::workshop {
 
 namespace {
 
-constexpr const char* kName = "Hall grand, 2.1 m";
-constexpr const char* kPlace = "Quillmere Arts Centre";
-constexpr const char* kSections = "F2 bridge, D4 strut, B5 strut";
-constexpr std::uint64_t kSeed = 210;
+constexpr const char* demo_name = "Hall grand, 2.1 m";
+constexpr const char* demo_place = "Quillmere Arts Centre";
+constexpr const char* demo_sections = "F2 bridge, D4 strut, B5 strut";
+constexpr std::uint64_t base_seed = 210;
 // Bench heights read this much less than heights over the key bed, and the bench is a little out of
 // parallel.
-constexpr double kBenchOffset = 63.4, kBenchTilt = 0.12;  // mm
+constexpr double bench_offset_mm = 63.4, bench_tilt_mm = 0.12;  // mm
 // The section that is half done, and how many of its capstans have been turned.
-constexpr int kSectionAtWork = 1, kMovesMade = 11;
+constexpr int section_at_work = 1, moves_wanted = 11;
 
 Length bench_offset(Compass c, Key k) {
-  return (kBenchOffset + kBenchTilt * (2.0 * c.position(k) / (c.count() - 1) - 1)) * millimetre;
+  return (bench_offset_mm + bench_tilt_mm * (2.0 * c.position(k) / (c.count() - 1) - 1)) *
+         millimetre;
 }
 
 std::string typed(Length l) {
@@ -41,7 +42,7 @@ ReadingTaken reading(Reading kind, Key key, Length value, double sd) {
 }
 
 std::vector<EntryContent> settings_and_room() {
-  return {SettingChosen{"sections", kSections},
+  return {SettingChosen{"sections", demo_sections},
           SettingChosen{"blow-target", "46 to 45 mm"},
           SettingChosen{"samples", "plain"},
           SettingChosen{"hammer-datum", "bench"},
@@ -117,10 +118,10 @@ std::vector<EntryContent> key_readings(Chance& chance) {
 // The capstans turned so far: the section at work, in working order.
 std::vector<DemoMove> moves_so_far(const DemoTruth& truth, Chance& chance) {
   const auto& sections = truth.strings.sections;
-  const Section at_work = sections[kSectionAtWork];
+  const Section at_work = sections[section_at_work];
   std::vector<DemoMove> list;
   for (Key k : working_order(sections, propose_samples(sections))) {
-    if (!at_work.contains(k) || list.size() >= kMovesMade) continue;
+    if (!at_work.contains(k) || list.size() >= moves_wanted) continue;
     const auto i = static_cast<std::size_t>(truth.strings.compass.position(k));
     const Turns wanted = (truth.targets[i] - truth.hammers_before[i]) / truth.crown_per_turn;
     const Turns turns = round_turns(wanted, 64);
@@ -137,7 +138,7 @@ std::vector<DemoMove> moves_so_far(const DemoTruth& truth, Chance& chance) {
 using Pages = std::vector<std::pair<double, std::vector<EntryContent>>>;
 Pages write_day(const DemoTruth& truth) {
   const Compass compass = truth.strings.compass;
-  Chance noise(kSeed + 1);
+  Chance noise(base_seed + 1);
   Pages day;
   day.push_back({5, settings_and_room()});
   day.push_back({70, preparation()});
@@ -162,8 +163,8 @@ Pages write_day(const DemoTruth& truth) {
 
 DemoTruth demo_truth() {
   DemoTruth truth;
-  Chance chance(kSeed);
-  truth.strings.sections = *parse_sections(kSections, truth.strings.compass);
+  Chance chance(base_seed);
+  truth.strings.sections = *parse_sections(demo_sections, truth.strings.compass);
   for (const Section& s : truth.strings.sections) append_section(truth.strings, s, {}, chance);
   truth.targets = hammer_targets(truth.strings);
   truth.crown_per_turn = 8.4 * millimetre / turn;
@@ -187,13 +188,13 @@ Result<Piano> build_demo(Desk& desk) {
   auto all = list_pianos(desk);
   if (!all) return tl::unexpected(all.error());
   for (const PianoSummary& p : *all)
-    if (p.piano.name == kName && p.piano.place == kPlace) return p.piano;
+    if (p.piano.name == demo_name && p.piano.place == demo_place) return p.piano;
 
   // As if it had been entered since yesterday noon.
   const auto real_clock = desk.now_ms;
   std::int64_t clock = real_clock() - 22 * 3'600'000LL;
   desk.now_ms = [&clock] { return clock; };
-  auto built = add_piano(desk, {kName, kPlace, Compass{}, ""});
+  auto built = add_piano(desk, {demo_name, demo_place, Compass{}, ""});
   if (built) {
     for (auto& [minutes, contents] : write_day(demo_truth())) {
       clock += static_cast<std::int64_t>(minutes * 60'000);

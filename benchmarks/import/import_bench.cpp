@@ -20,15 +20,15 @@ namespace {
 
 using namespace batten;
 
-constexpr int kCount = 100'000;
-const std::string kFolder = BATTEN_BENCH_FOLDER;
+constexpr int reading_count = 100'000;
+const std::string bench_folder = BATTEN_BENCH_FOLDER;
 
 // Sum in hundredths of a millimetre: a whole number, so that it compares exactly.
 long write_table(const std::string& path) {
   std::ofstream out(path, std::ios::binary);
   out << "note,reading,value,unit,uncertainty,gauge\r\n";
   long hundredths = 0;
-  for (int i = 0; i < kCount; ++i) {
+  for (int i = 0; i < reading_count; ++i) {
     const int height = 18'000 + i * 37 % 4000;
     hundredths += height;
     out << fmt::format("{},string-height,{}.{:02},mm,0.1,height gauge\r\n",
@@ -38,7 +38,7 @@ long write_table(const std::string& path) {
 }
 
 struct Table {
-  std::string path = kFolder + "/import.csv";
+  std::string path = bench_folder + "/import.csv";
   long hundredths = write_table(path);
 };
 const Table& table() {
@@ -47,7 +47,8 @@ const Table& table() {
 }
 
 bool right(long rows, double sum) {
-  return rows == kCount && std::abs(100 * sum - static_cast<double>(table().hundredths)) < 0.1;
+  return rows == reading_count &&
+         std::abs(100 * sum - static_cast<double>(table().hundredths)) < 0.1;
 }
 
 void remove_store(const std::string& path) {
@@ -55,7 +56,7 @@ void remove_store(const std::string& path) {
 }
 
 void BM_ImportIntoStore(benchmark::State& state) {
-  const std::string path = kFolder + "/import.store";
+  const std::string path = bench_folder + "/import.store";
   for (auto _ : state) {
     state.PauseTiming();
     table();
@@ -79,7 +80,7 @@ void BM_ImportIntoStore(benchmark::State& state) {
     state.ResumeTiming();
   }
   remove_store(path);
-  state.SetItemsProcessed(state.iterations() * kCount);
+  state.SetItemsProcessed(state.iterations() * reading_count);
 }
 BENCHMARK(BM_ImportIntoStore)->Unit(benchmark::kMillisecond)->UseRealTime();
 
@@ -93,7 +94,7 @@ std::string output_of(const std::string& command) {
 }
 
 void BM_ReferenceSqliteShellImportToFile(benchmark::State& state) {
-  const std::string path = kFolder + "/reference.db";
+  const std::string path = bench_folder + "/reference.db";
   for (auto _ : state) {
     state.PauseTiming();
     table();
@@ -104,7 +105,7 @@ void BM_ReferenceSqliteShellImportToFile(benchmark::State& state) {
                   "' '.import \"" + table().path +
                   "\" r' 'SELECT count(*) || \" \" || CAST(round(sum(value) * 100) AS INTEGER) "
                   "FROM r' 2>/dev/null");
-    const std::string wanted = fmt::format("{} {}", kCount, table().hundredths);
+    const std::string wanted = fmt::format("{} {}", reading_count, table().hundredths);
     if (answer.find(wanted) == std::string::npos) {
       state.SkipWithError("the sqlite3 shell is not there or answered otherwise");
       break;

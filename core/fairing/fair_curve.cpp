@@ -17,10 +17,10 @@ namespace {
 
 using namespace fairing;
 
-constexpr std::size_t kMostReadings = 300;
+constexpr std::size_t most_readings = 300;
 // Prior standard deviation of a section's height about the middle of its readings, mm: wide enough
 // to say nothing, small enough to keep the matrices well conditioned.
-constexpr double kOffsetSd = 50;
+constexpr double offset_sd = 50;
 
 // Gauss-Hermite nodes for a standard normal. Source: Abramowitz & Stegun 25.4.46 with three nodes.
 std::vector<Hyperparameters> make_grid(const FairingOptions& o) {
@@ -229,8 +229,8 @@ Result<std::vector<std::vector<std::size_t>>> sort_into_sections(
     index[static_cast<std::size_t>(s)].push_back(i);
   }
   for (std::size_t s = 0; s < index.size(); ++s)
-    if (index[s].size() > kMostReadings)
-      return problem("There are more than " + std::to_string(kMostReadings) +
+    if (index[s].size() > most_readings)
+      return problem("There are more than " + std::to_string(most_readings) +
                          " readings in the section from " + note_name(sections[s].first) + ".",
                      "Begin a new visit for new readings, or undo the ones no longer needed.");
   return index;
@@ -253,7 +253,7 @@ Result<FairCurve> fair(const std::vector<Section>& sections,
   if (!index) return tl::unexpected(index.error());
 
   const std::vector<Hyperparameters> grid = make_grid(options);
-  const MeanPrior mean{kOffsetSd, options.slope.in(millimetre) / 2, options.bow.in(millimetre)};
+  const MeanPrior mean{offset_sd, options.slope.in(millimetre) / 2, options.bow.in(millimetre)};
   const WrongPrior prior{options.wrong_share, options.wrong_spread.in(millimetre)};
   std::vector<Work> works;
   for (std::size_t s = 0; s < sections.size(); ++s) {

@@ -10,7 +10,7 @@ namespace batten::fairing {
 namespace {
 
 // Hypotheses that carry less than this share of the weight are left out of the curve.
-constexpr double kNegligible = 1e-5;
+constexpr double negligible_share = 1e-5;
 
 // (K + D)^-1 = P - P_S (D_S^-1 + P_SS)^-1 P_S^T for P = K^-1 and D = diag(wrong^2) on the suspects.
 struct Update {
@@ -141,7 +141,7 @@ Moments blend(const Posterior& p, const std::vector<Suspects>& hypotheses,
   Eigen::MatrixXd spread = Eigen::MatrixXd::Zero(n, n);
   double total = 0;
   for (std::size_t h = 0; h < hypotheses.size(); ++h) {
-    if (shares[h] < kNegligible) continue;
+    if (shares[h] < negligible_share) continue;
     total += shares[h];
     const Suspects& s = hypotheses[h];
     if (s.empty()) continue;

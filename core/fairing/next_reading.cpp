@@ -7,12 +7,12 @@ namespace batten::fairing {
 
 namespace {
 
-constexpr std::size_t kMost = 5;
-constexpr int kEnoughRepeats = 4;
+constexpr std::size_t most_proposed = 5;
+constexpr int enough_repeats = 4;
 // A chance of being wrong between this and one less this leaves a reading undecided.
-constexpr double kUndecided = 0.02;
+constexpr double undecided_from = 0.02;
 // Standard deviation of a reading not yet taken: that of the readings already there, or this, mm.
-constexpr double kUsualSd = 0.1;
+constexpr double usual_sd = 0.1;
 
 struct Doubtful {
   Key key;
@@ -36,7 +36,7 @@ std::vector<Doubtful> doubtful_keys(const FairCurve& curve,
     it->wrong |= j.doubt == Doubt::wrong;
   }
   std::erase_if(list, [](const Doubtful& d) {
-    const bool undecided = d.open >= kUndecided && d.readings < kEnoughRepeats;
+    const bool undecided = d.open >= undecided_from && d.readings < enough_repeats;
     return !undecided && !(d.wrong && d.readings == 1);
   });
   std::sort(list.begin(), list.end(),
@@ -92,12 +92,12 @@ std::vector<NextReading> propose_readings(const FairCurve& curve,
                                           const Hyperparameters& central, const MeanPrior& mean) {
   std::vector<NextReading> next;
   for (const Doubtful& d : doubtful_keys(curve, readings))
-    if (next.size() < kMost) next.push_back({d.key, true, Length()});
+    if (next.size() < most_proposed) next.push_back({d.key, true, Length()});
 
   std::vector<NextReading> plain;
   for (const SectionCurve& s : curve.sections) {
     const SectionData data = good_readings(s.section, curve, readings);
-    const double sd = data.sd.size() > 0 ? data.sd.mean() : kUsualSd;
+    const double sd = data.sd.size() > 0 ? data.sd.mean() : usual_sd;
     const Eigen::VectorXd drop = expected_drops(data, central, mean, sd);
     // The lowest of equals, and of what differs by rounding alone: the same on every machine.
     Eigen::Index best = 0;
@@ -108,8 +108,9 @@ std::vector<NextReading> propose_readings(const FairCurve& curve,
   std::sort(plain.begin(), plain.end(),
             [](const NextReading& a, const NextReading& b) { return a.drop > b.drop; });
   for (const NextReading& n : plain)
-    if (next.size() < kMost && std::none_of(next.begin(), next.end(),
-                                            [&](const NextReading& m) { return m.key == n.key; }))
+    if (next.size() < most_proposed &&
+        std::none_of(next.begin(), next.end(),
+                     [&](const NextReading& m) { return m.key == n.key; }))
       next.push_back(n);
   return next;
 }

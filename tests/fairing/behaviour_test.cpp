@@ -35,7 +35,7 @@ rc::Gen<std::uint64_t> any_seed() { return rc::gen::inRange<std::uint64_t>(0, 10
 bool near(Length a, Length b, double mm) { return std::abs((a - b).in(millimetre)) <= mm; }
 
 // Rounding alone: measured below 1e-9 mm over 1,000 pianos.
-constexpr double kRounding = 1e-8;
+constexpr double rounding = 1e-8;
 
 RC_GTEST_PROP(FairCurve, IsMirroredWithTheKeyboard, ()) {
   const Piano p = make_piano(*any_seed());
@@ -47,11 +47,11 @@ RC_GTEST_PROP(FairCurve, IsMirroredWithTheKeyboard, ()) {
     q.readings.push_back({mirrored(r.key), r.height, r.uncertainty});
   const FairCurve a = *fair(p.sections, p.readings), b = *fair(q.sections, q.readings);
   for (int k = 1; k <= 88; ++k) {
-    RC_ASSERT(near(a.at(Key{k})->height, b.at(Key{89 - k})->height, kRounding));
-    RC_ASSERT(near(a.at(Key{k})->sd, b.at(Key{89 - k})->sd, kRounding));
+    RC_ASSERT(near(a.at(Key{k})->height, b.at(Key{89 - k})->height, rounding));
+    RC_ASSERT(near(a.at(Key{k})->sd, b.at(Key{89 - k})->sd, rounding));
   }
   for (std::size_t i = 0; i < p.readings.size(); ++i)
-    RC_ASSERT(std::abs(a.judgements[i].chance_wrong - b.judgements[i].chance_wrong) < kRounding);
+    RC_ASSERT(std::abs(a.judgements[i].chance_wrong - b.judgements[i].chance_wrong) < rounding);
 }
 
 RC_GTEST_PROP(FairCurve, MovesWithTheDatumAndNotOtherwise, ()) {
@@ -61,11 +61,11 @@ RC_GTEST_PROP(FairCurve, MovesWithTheDatumAndNotOtherwise, ()) {
   for (HeightReading& r : q.readings) r.height += shift;
   const FairCurve a = *fair(p.sections, p.readings), b = *fair(q.sections, q.readings);
   for (int k = 1; k <= 88; ++k) {
-    RC_ASSERT(near(a.at(Key{k})->height + shift, b.at(Key{k})->height, kRounding));
-    RC_ASSERT(near(a.at(Key{k})->sd, b.at(Key{k})->sd, kRounding));
+    RC_ASSERT(near(a.at(Key{k})->height + shift, b.at(Key{k})->height, rounding));
+    RC_ASSERT(near(a.at(Key{k})->sd, b.at(Key{k})->sd, rounding));
   }
   for (std::size_t i = 0; i < p.readings.size(); ++i) {
-    RC_ASSERT(std::abs(a.judgements[i].chance_wrong - b.judgements[i].chance_wrong) < kRounding);
+    RC_ASSERT(std::abs(a.judgements[i].chance_wrong - b.judgements[i].chance_wrong) < rounding);
     RC_ASSERT(a.judgements[i].doubt == b.judgements[i].doubt);
   }
   RC_ASSERT(a.next.size() == b.next.size());
@@ -79,15 +79,15 @@ RC_GTEST_PROP(FairCurve, DoesNotAskInWhichOrderItWasRead, ()) {
   std::rotate(q.readings.begin(), q.readings.begin() + 5, q.readings.end());
   const FairCurve a = *fair(p.sections, p.readings), b = *fair(q.sections, q.readings);
   for (int k = 1; k <= 88; ++k) {
-    RC_ASSERT(near(a.at(Key{k})->height, b.at(Key{k})->height, kRounding));
-    RC_ASSERT(near(a.at(Key{k})->sd, b.at(Key{k})->sd, kRounding));
+    RC_ASSERT(near(a.at(Key{k})->height, b.at(Key{k})->height, rounding));
+    RC_ASSERT(near(a.at(Key{k})->sd, b.at(Key{k})->sd, rounding));
   }
   // Judgements come in the order of the readings they judge.
   for (std::size_t i = 0; i < p.readings.size(); ++i)
     for (std::size_t j = 0; j < q.readings.size(); ++j)
       if (q.readings[j].key == p.readings[i].key)
         RC_ASSERT(std::abs(a.judgements[i].chance_wrong - b.judgements[j].chance_wrong) <
-                  kRounding);
+                  rounding);
 }
 
 // A piano twice as uneven, read half as well, under a model twice as wide: the same picture at

@@ -56,7 +56,7 @@ Posterior from_scratch(Scene s, const Suspects& suspects) {
 
 // Measured over 1,000 scenes: 3e-8 relative; readings a tenth of a millimetre good under a prior
 // of 50 mm make matrices conditioned like 1e7.
-constexpr double kClose = 3e-7;
+constexpr double close_enough = 3e-7;
 
 RC_GTEST_PROP(Hypotheses, WeighAsIfComputedFromScratch, ()) {
   const auto seed = *rc::gen::inRange<std::uint64_t>(0, 1'000'000);
@@ -68,7 +68,7 @@ RC_GTEST_PROP(Hypotheses, WeighAsIfComputedFromScratch, ()) {
                         static_cast<double>(9 - suspects.size()) * std::log(0.97);
   const double expected = from_scratch(s, suspects).log_evidence + chance;
   RC_ASSERT(std::abs(log_weight(all_good, suspects, s.wrong, prior) - expected) <=
-            kClose * std::abs(expected));
+            close_enough * std::abs(expected));
 }
 
 RC_GTEST_PROP(Hypotheses, BlendAsIfComputedFromScratch, ()) {
@@ -84,8 +84,8 @@ RC_GTEST_PROP(Hypotheses, BlendAsIfComputedFromScratch, ()) {
   }
   const Moments got = blend(calc_posterior(s.data, s.h, s.mean), sets, shares, s.wrong);
   RC_ASSERT(std::abs(got.share - 1) < 1e-12);
-  RC_ASSERT((got.mean - mean).cwiseAbs().maxCoeff() <= kClose);
-  RC_ASSERT((got.square - square).cwiseAbs().maxCoeff() <= kClose * (1 + square.maxCoeff()));
+  RC_ASSERT((got.mean - mean).cwiseAbs().maxCoeff() <= close_enough);
+  RC_ASSERT((got.square - square).cwiseAbs().maxCoeff() <= close_enough * (1 + square.maxCoeff()));
 }
 
 RC_GTEST_PROP(Hypotheses, InverseAsIfComputedFromScratch, ()) {
@@ -94,7 +94,7 @@ RC_GTEST_PROP(Hypotheses, InverseAsIfComputedFromScratch, ()) {
   const Suspects suspects = some_suspects(seed, 9);
   const Eigen::MatrixXd got = inverse_under(calc_posterior(s.data, s.h, s.mean), suspects, s.wrong);
   const Eigen::MatrixXd expected = from_scratch(s, suspects).inverse;
-  RC_ASSERT((got - expected).cwiseAbs().maxCoeff() <= kClose * expected.cwiseAbs().maxCoeff());
+  RC_ASSERT((got - expected).cwiseAbs().maxCoeff() <= close_enough * expected.cwiseAbs().maxCoeff());
 }
 
 // 1 + n + n (n - 1) / 2 sets where nothing is wrong; each but once.

@@ -11,11 +11,11 @@ namespace batten::trial {
 
 namespace {
 
-constexpr double kSettled = 0.9;
-constexpr int kReadingsMore = 3;
+constexpr double settled_from = 0.9;
+constexpr int readings_more = 3;
 
 // Seeds of the planting are far from those of the pianos.
-constexpr std::uint64_t kPlantingSeed = 1'000'000'007;
+constexpr std::uint64_t planting_seed = 1'000'000'007;
 
 Figure mean_of(const std::vector<double>& values) {
   const auto n = static_cast<double>(values.size());
@@ -66,10 +66,10 @@ double covered(const Piano& p, const FairCurve& curve) {
   return static_cast<double>(inside) / keys;
 }
 
-constexpr std::size_t kNone = ~std::size_t{0};
+constexpr std::size_t no_reading = ~std::size_t{0};
 
 // Share of the readings but `planted` that are doubted at least so much.
-double share_doubted(const FairCurve& curve, Doubt least, std::size_t planted = kNone) {
+double share_doubted(const FairCurve& curve, Doubt least, std::size_t planted = no_reading) {
   int doubted = 0, all = 0;
   for (std::size_t i = 0; i < curve.judgements.size(); ++i) {
     if (i == planted) continue;
@@ -83,7 +83,7 @@ enum class Where { anywhere, inside, end };
 
 // Spoils one reading and says which.
 std::size_t plant(Piano& p, const Plan& plan, int i, Where where) {
-  workshop::Chance chance(kPlantingSeed + plan.first_seed + static_cast<std::uint64_t>(i));
+  workshop::Chance chance(planting_seed + plan.first_seed + static_cast<std::uint64_t>(i));
   std::vector<std::size_t> places;
   for (std::size_t r = 0; r < p.readings.size(); ++r) {
     const Key key = p.readings[r].key;
@@ -133,15 +133,15 @@ Followed try_followed(const Plan& plan) {
   for (int i = 0; i < plan.pianos; ++i) {
     Piano p = make_piano(plan, i);
     const std::size_t planted = plant(p, plan, i, Where::anywhere);
-    workshop::Chance chance(2 * kPlantingSeed + plan.first_seed + static_cast<std::uint64_t>(i));
+    workshop::Chance chance(2 * planting_seed + plan.first_seed + static_cast<std::uint64_t>(i));
     FairCurve curve = *fair(p.line.sections, p.readings);
-    for (int more = 0; more < kReadingsMore; ++more) {
+    for (int more = 0; more < readings_more; ++more) {
       const auto taken = read(plan, p.line, {curve.next.front().key}, chance);
       p.readings.push_back(taken.front());
       curve = *fair(p.line.sections, p.readings);
     }
     const ReadingJudgement& j = curve.judgements[planted];
-    settled.push_back(j.doubt == Doubt::wrong && j.chance_wrong >= kSettled ? 1 : 0);
+    settled.push_back(j.doubt == Doubt::wrong && j.chance_wrong >= settled_from ? 1 : 0);
     wrong.push_back(share_doubted(curve, Doubt::wrong, planted));
     rms.push_back(rms_error(p, curve));
   }

@@ -13,7 +13,7 @@
 namespace batten::trial {
 namespace {
 
-constexpr int kPianos = 1000;
+constexpr int piano_count = 1000;
 
 struct Law {
   std::string name;
@@ -57,7 +57,7 @@ struct Row {
 
 Row try_all(const Law& law, bool fuller) {
   Plan plan;
-  plan.pianos = kPianos;
+  plan.pianos = piano_count;
   plan.fuller = fuller;
   plan.strings = law.strings;
   plan.readings = law.readings;
@@ -105,7 +105,7 @@ std::string size_table() {
       "| with it at an end, mm |\n|---:|---:|---:|---:|---:|\n";
   for (const double size : {0.3, 0.5, 0.7, 1.0, 1.5, 3.0, 10.0, 100.0}) {
     Plan plan;
-    plan.pianos = kPianos;
+    plan.pianos = piano_count;
     plan.planted = size * millimetre;
     std::cerr << "planted " << size << " mm\n";
     const Planted inside = try_planted(plan, false), end = try_planted(plan, true);
@@ -157,7 +157,7 @@ std::string write() {
              "ends, Bs and Es; about 29: one natural more an octave. The truth of a key is its "
              "string's own height, scatter included.\n\n"
              "## Where it falls short\n\n",
-             kPianos, Plan{}.first_seed, kPianos, 300.0 / kPianos) +
+             piano_count, Plan{}.first_seed, piano_count, 300.0 / piano_count) +
          shortfalls(rows) + "\n## The curve, all readings honest\n\n" + curve_table(rows) +
          "\n## One reading wrong by 1 mm\n\n"
          "Flagged: doubted or called wrong at once. Settled: after three readings more, each "

@@ -19,10 +19,10 @@ using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::StartsWith;
 
-constexpr const char* kSections = "E2 bridge, A#4 strut, D6 strut";
+constexpr const char* demo_sections = "E2 bridge, A#4 strut, D6 strut";
 
 Result<LineSettings> with(const std::string& name, const std::string& value) {
-  std::map<std::string, std::string> on_record{{"sections", kSections}};
+  std::map<std::string, std::string> on_record{{"sections", demo_sections}};
   on_record[name] = value;
   return line_settings(Compass{}, on_record);
 }
@@ -31,7 +31,7 @@ LineSettings good(const std::string& name, const std::string& value) {
   auto settings = with(name, value);
   EXPECT_TRUE(settings) << name << " = " << value;
   const auto alone =
-      check_line_setting(Compass{}, *parse_sections(kSections, Compass{}), name, value);
+      check_line_setting(Compass{}, *parse_sections(demo_sections, Compass{}), name, value);
   EXPECT_TRUE(alone) << name << " = " << value;
   return settings.value_or(LineSettings{});
 }
@@ -40,7 +40,7 @@ void refused(const std::string& name, const std::string& value) {
   SCOPED_TRACE(name + " = \"" + value + "\"");
   const auto on_record = with(name, value);
   const auto alone =
-      check_line_setting(Compass{}, *parse_sections(kSections, Compass{}), name, value);
+      check_line_setting(Compass{}, *parse_sections(demo_sections, Compass{}), name, value);
   ASSERT_FALSE(on_record);
   ASSERT_FALSE(alone);
   EXPECT_EQ(on_record.error(), alone.error());
@@ -61,7 +61,7 @@ TEST(LineSettings, SectionsMustBeOnRecord) {
 }
 
 TEST(LineSettings, Defaults) {
-  const LineSettings s = good("sections", kSections);
+  const LineSettings s = good("sections", demo_sections);
   ASSERT_EQ(s.blow.size(), 4U);
   EXPECT_DOUBLE_EQ(mm(s.blow.front().at_first), 46);
   EXPECT_DOUBLE_EQ(mm(s.blow.back().at_last), 45);
@@ -100,7 +100,7 @@ TEST(LineSettings, BlowTarget) {
 }
 
 TEST(LineSettings, Samples) {
-  const auto sections = *parse_sections(kSections, Compass{});
+  const auto sections = *parse_sections(demo_sections, Compass{});
   EXPECT_EQ(good("samples", "fuller").samples, propose_fuller_samples(sections));
   EXPECT_THAT(good("samples", "C4, a0 Bb3 C4").samples,
               ElementsAre(key("A0"), key("A#3"), key("C4")));
@@ -148,7 +148,7 @@ TEST(LineSettings, OutOfServiceAndUndamped) {
 
 TEST(LineSettings, AnUnknownNameListsTheKnownOnes) {
   const auto result =
-      check_line_setting(Compass{}, *parse_sections(kSections, Compass{}), "blow", "46");
+      check_line_setting(Compass{}, *parse_sections(demo_sections, Compass{}), "blow", "46");
   ASSERT_FALSE(result);
   for (const char* name : {"sections", "blow-target", "samples", "hammer-datum", "crown-per-turn",
                            "turn-step", "direction-sureness", "out-of-service", "undamped-from"})

@@ -24,13 +24,13 @@ TEST(Chance, IsTheStandardsGenerator) {
   EXPECT_EQ(uniform, static_cast<double>(9981545732273789042U >> 11) / 9007199254740992.0);
 }
 
-constexpr int kCount = 200'000;
+constexpr int reading_count = 200'000;
 
 // Moments of a distribution's sample: mean, variance, skewness, kurtosis.
 template <class Draw>
 std::array<double, 4> moments(Draw draw) {
   std::array<double, 5> sum{};
-  for (int i = 0; i < kCount; ++i) {
+  for (int i = 0; i < reading_count; ++i) {
     const double x = draw();
     double power = 1;
     for (double& s : sum) {
@@ -38,7 +38,7 @@ std::array<double, 4> moments(Draw draw) {
       power *= x;
     }
   }
-  for (double& s : sum) s /= kCount;
+  for (double& s : sum) s /= reading_count;
   const double m = sum[1], variance = sum[2] - m * m;
   const double third = sum[3] - 3 * m * sum[2] + 2 * m * m * m;
   const double fourth = sum[4] - 4 * m * sum[3] + 6 * m * m * sum[2] - 3 * m * m * m * m;
@@ -50,7 +50,7 @@ std::array<double, 4> moments(Draw draw) {
 TEST(Chance, NormalHasTheNormalsMoments) {
   Chance chance(1);
   const auto m = moments([&] { return chance.normal(); });
-  const double n = kCount;
+  const double n = reading_count;
   EXPECT_NEAR(m[0], 0, 4 * std::sqrt(1 / n));
   EXPECT_NEAR(m[1], 1, 4 * std::sqrt(2 / n));
   EXPECT_NEAR(m[2], 0, 4 * std::sqrt(6 / n));
@@ -61,14 +61,14 @@ TEST(Chance, NormalHasTheNormalsMoments) {
 template <class Draw>
 double beyond(double x, Draw draw) {
   int count = 0;
-  for (int i = 0; i < kCount; ++i) count += std::abs(draw()) > x ? 1 : 0;
-  return static_cast<double>(count) / kCount;
+  for (int i = 0; i < reading_count; ++i) count += std::abs(draw()) > x ? 1 : 0;
+  return static_cast<double>(count) / reading_count;
 }
 
 // Tables: normal 1.960; Student's t with 3, 4 and 10 degrees of freedom 3.182, 2.776, 2.228
 // (Abramowitz & Stegun, tables 26.1 and 26.10): 5 % lie beyond. Four standard errors allowed.
 TEST(Chance, TailsAreThoseOfTheTables) {
-  const double allowed = 4 * std::sqrt(0.05 * 0.95 / kCount) + 0.0002;
+  const double allowed = 4 * std::sqrt(0.05 * 0.95 / reading_count) + 0.0002;
   Chance chance(2);
   EXPECT_NEAR(beyond(1.960, [&] { return chance.normal(); }), 0.05, allowed);
   EXPECT_NEAR(beyond(3.182, [&] { return chance.student(3); }), 0.05, allowed);
@@ -86,7 +86,7 @@ TEST(Chance, UniformHasTheUniformsMoments) {
     most = std::max(most, x);
     return x;
   });
-  EXPECT_NEAR(m[0], 0.5, 4 * std::sqrt(1.0 / 12 / kCount));
+  EXPECT_NEAR(m[0], 0.5, 4 * std::sqrt(1.0 / 12 / reading_count));
   EXPECT_NEAR(m[1], 1.0 / 12, 0.001);
   EXPECT_NEAR(m[3], 1.8, 0.02);
   EXPECT_GE(least, 0);
@@ -97,14 +97,14 @@ TEST(Chance, UniformHasTheUniformsMoments) {
 TEST(Chance, BetweenTakesBothEndsAndNoMore) {
   Chance chance(4);
   std::array<int, 5> count{};
-  for (int i = 0; i < kCount; ++i) {
+  for (int i = 0; i < reading_count; ++i) {
     const int x = chance.between(20, 24);
     ASSERT_GE(x, 20);
     ASSERT_LE(x, 24);
     ++count[static_cast<std::size_t>(x - 20)];
   }
   for (int c : count)
-    EXPECT_NEAR(static_cast<double>(c) / kCount, 0.2, 4 * std::sqrt(0.2 * 0.8 / kCount));
+    EXPECT_NEAR(static_cast<double>(c) / reading_count, 0.2, 4 * std::sqrt(0.2 * 0.8 / reading_count));
 }
 
 TEST(Chance, RepeatsWithItsSeedOnly) {

@@ -9,7 +9,7 @@ namespace batten::line {
 namespace {
 
 // Repeats whose scatter is this many times what they state do not speak of the same height.
-constexpr double kDisagree = 3;
+constexpr double disagreement = 3;
 
 struct Taken {
   std::size_t place;  // in the journal
@@ -65,8 +65,8 @@ Measured mean_of(const std::vector<Taken>& repeats) {
     sds.push_back(t.reading->uncertainty);
   }
   const WeightedMean m = weighted_mean(values, sds);
-  return {millimetres(m.mean), millimetres(m.sd()), m.birge_ratio > kDisagree, repeats.back().place,
-          repeats.back().entry->visit};
+  return {millimetres(m.mean), millimetres(m.sd()), m.birge_ratio > disagreement,
+          repeats.back().place, repeats.back().entry->visit};
 }
 
 std::map<Key, Measured> averaged(const std::vector<Taken>& taken, const LastMoves& moved) {

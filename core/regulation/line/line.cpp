@@ -159,11 +159,11 @@ double hammer_scatter(const std::vector<HeightReading>& hammers,
         (1 - t) * hammers[i - 1].height.in(millimetre) + t * hammers[i + 1].height.in(millimetre);
     size.push_back(std::abs(hammers[i].height.in(millimetre)-between));
   }
-  constexpr double kLeast = 0.1;  // mm: the gauge itself
-  if (size.empty()) return kLeast;
+  constexpr double least_scatter = 0.1;  // mm: the gauge itself
+  if (size.empty()) return least_scatter;
   const auto middle = size.begin() + static_cast<std::ptrdiff_t>(size.size() / 2);
   std::nth_element(size.begin(), middle, size.end());
-  return std::max(kLeast, 1.4826 * *middle / std::sqrt(1.5));
+  return std::max(least_scatter, 1.4826 * *middle / std::sqrt(1.5));
 }
 
 // What the eye sees: each hammer against the fair curve of the others around it.

@@ -8,7 +8,7 @@ namespace batten::line {
 
 namespace {
 // Moves from which tired hands are worth a word (common practice, no source).
-constexpr std::size_t kManyMoves = 20;
+constexpr std::size_t many_moves = 20;
 }  // namespace
 
 PreparationGate make_gate(const Standing& standing) {
@@ -57,7 +57,7 @@ std::vector<Caution> make_cautions(const Line& line) {
       std::any_of(line.findings.begin(), line.findings.end(),
                   [](const Finding& f) { return f.kind == Finding::Kind::unison_off_level; });
   if (strings) list.push_back(Caution::string_tension);
-  if (line.order.size() >= kManyMoves) list.push_back(Caution::strained_hands);
+  if (line.order.size() >= many_moves) list.push_back(Caution::strained_hands);
   return list;
 }
 

@@ -175,7 +175,7 @@ struct Named {
   const char* name;
   Result<void> (*set)(Compass, const std::string&, LineSettings&);
 };
-constexpr Named kSettings[] = {
+constexpr Named known_settings[] = {
     {"blow-target", set_blow},
     {"samples", set_samples},
     {"hammer-datum", set_datum},
@@ -212,7 +212,7 @@ Result<LineSettings> line_settings(Compass compass,
   auto sections = parse_sections(layout->second, compass);
   if (!sections) return about("sections", sections.error());
   LineSettings settings = defaults(*sections);
-  for (const Named& s : kSettings) {
+  for (const Named& s : known_settings) {
     const auto it = on_record.find(s.name);
     if (it == on_record.end()) continue;
     if (auto done = s.set(compass, it->second, settings); !done) return about(s.name, done.error());
@@ -228,7 +228,7 @@ Result<void> check_line_setting(Compass compass, const std::vector<Section>& sec
     return {};
   }
   std::string known = "sections";
-  for (const Named& s : kSettings) {
+  for (const Named& s : known_settings) {
     known += std::string(", ") + s.name;
     if (name != s.name) continue;
     LineSettings scratch = defaults(sections);

@@ -6,13 +6,13 @@
 namespace batten::line {
 
 namespace {
-constexpr double kTiltSd = 0.5;  // mm from the middle to either end
+constexpr double tilt_sd = 0.5;  // mm from the middle to either end
 }
 
 Transfer::Transfer(Compass compass, const std::vector<HeightReading>& readings)
     : compass_(compass) {
   // Normal equations of two unknowns, the prior on b as one more observation.
-  double s0 = 0, s1 = 0, s2 = 1 / (kTiltSd * kTiltSd), t0 = 0, t1 = 0;
+  double s0 = 0, s1 = 0, s2 = 1 / (tilt_sd * tilt_sd), t0 = 0, t1 = 0;
   for (const HeightReading& r : readings) {
     const double sd = r.uncertainty.in(millimetre);
     const double w = 1 / (sd * sd), x = place(r.key), y = r.height.in(millimetre);
@@ -27,7 +27,7 @@ Transfer::Transfer(Compass compass, const std::vector<HeightReading>& readings)
   a_ = (s2 * t0 - s1 * t1) / det;
   b_ = (s0 * t1 - s1 * t0) / det;
 
-  double chi2 = b_ * b_ / (kTiltSd * kTiltSd);
+  double chi2 = b_ * b_ / (tilt_sd * tilt_sd);
   for (const HeightReading& r : readings) {
     const double z =
         (r.height.in(millimetre)-a_ - b_ * place(r.key)) / r.uncertainty.in(millimetre);
