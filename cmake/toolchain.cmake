@@ -37,7 +37,8 @@ if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
   # GCC 12 reports null dereferences inside its own headers when sanitizers are on.
   list(REMOVE_ITEM BATTEN_WARNINGS -Wnull-dereference)
 else()
-  list(APPEND BATTEN_WARNINGS -Wshadow)
+  # libstdc++ 12's std::stable_sort uses a function the standard has deprecated.
+  list(APPEND BATTEN_WARNINGS -Wshadow -Wno-deprecated-declarations)
 endif()
 
 if(BATTEN_TIDY)

@@ -190,7 +190,10 @@ std::size_t fill_column(const List& list, std::size_t from, double height) {
 
 // The least height at which two columns take all that is left, or `most`.
 double balanced_height(const List& list, std::size_t from, double most) {
-  for (double height = head_height + group_height + row_height; height < most; height += 1) {
+  const double least = head_height + group_height + row_height;
+  const int steps = static_cast<int>(std::ceil(most - least));
+  for (int step = 0; step < steps; ++step) {
+    const double height = least + step;
     const std::size_t middle = fill_column(list, from, height);
     if (middle > from && fill_column(list, middle, height) == list.items.size()) return height;
   }
