@@ -32,7 +32,7 @@ RC_GTEST_PROP(EscapementLoop, FollowingAdviceNeverTakesTheEscapementAway, ()) {
     if (*rc::gen::inRange(0, 6) == 0) page.aftertouch("C4", std::max(0.0, aftertouch));
     if (*rc::gen::inRange(0, 8) == 0) page.new_visit().pass_gate();
     page.hammer("C4", 154 + between(0.2, 1.6));  // strings at 200, blow 46: the line is at 154
-    const NoteLine& n = at(page.line(), "C4");
+    const NoteLine n = at(page.line(), "C4");
     if (n.verdict != Verdict::move) continue;
     RC_ASSERT(n.turns < Turns());
     page.turned("C4", n.turns.in(turn));
