@@ -109,6 +109,9 @@ void set_guards(sqlite::Connection& connection, const OpenOptions& options) {
   connection.configure(SQLITE_DBCONFIG_DQS_DML, false);
   connection.configure(SQLITE_DBCONFIG_DQS_DDL, false);
   connection.run("PRAGMA cell_size_check = ON");
+  // 16 MiB: the index of identities is hit at random, and a large import would else write its pages
+  // to the log again and again.
+  connection.run("PRAGMA cache_size = -16384");
   connection.run("PRAGMA foreign_keys = ON");
   // So that INSERT OR REPLACE runs the triggers that forbid removing.
   connection.run("PRAGMA recursive_triggers = ON");

@@ -38,7 +38,7 @@ std::vector<Key> keys_to_read(const workshop::StringLine& line, Strings which) {
 
 // Strings at the keys asked for, one of them 1.2 mm off where the others are enough to tell; every
 // hammer, some of them far out; the bench tied to the strings at four keys; every item of
-// preparation found in order.
+// preparation found in order; aftertouch read once a section.
 Job make_job(Strings which) {
   workshop::Chance chance(1843);
   Job job;
@@ -66,6 +66,8 @@ Job make_job(Strings which) {
     write(PreparationNoted{k.id, std::nullopt, PreparationState::found, ""});
   for (const HeightReading& r : job.readings)
     read(Reading::string_height, r.key, r.height.in(millimetre));
+  // Without any in its section no hammer may be lowered.
+  for (const Section& s : job.strings.sections) read(Reading::aftertouch, s.first, 1.2);
   for (const int k : {3, 28, 52, 85})
     read(Reading::datum_transfer, Key{k}, bench_offset + 0.05 * chance.normal());
   for (int i = 0; i < job.strings.compass.count(); ++i) {
