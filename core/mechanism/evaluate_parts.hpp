@@ -1,0 +1,145 @@
+// The parts that evaluating a mechanism is made of; see evaluate.hpp.
+#pragma once
+
+#include "core/mechanism/model.hpp"
+
+#include <cstdint>
+
+namespace batten::mechanism {
+
+template <class Real>
+struct Motion {
+  Real q[max_coordinates], v[max_coordinates];
+};
+
+struct EvaluateOptions {
+  std::uint64_t contacts_off = 0;  // bit i: contact i gives no force
+  // Slope of friction against slip as a blend that does not chatter at large steps, instead of the
+  // true one: (slip_speed s)^1.5 / slip_speed with s = 1/sqrt(v^2 + slip_speed^2). See
+  // docs/theory/mechanism.md.
+  bool soft_friction_slope = false;
+};
+
+// What a contact or stop does at the state.
+template <class Real>
+struct Touch {
+  Real gap, closing;  // m (negative: pressed), m/s (positive: nearing)
+  Real force, slip;   // N >= 0, m/s
+};
+
+template <class Real>
+struct Forces {
+  Real force[max_coordinates];  // generalised, all but inertia
+  Real mass[max_coordinates][max_coordinates];
+  Real stiffness[max_coordinates][max_coordinates];  // d force_i / d q_j
+  Real damping[max_coordinates][max_coordinates];    // d force_i / d v_j
+  std::vector<Touch<Real>> contacts, stops;
+};
+
+// Where a chain's point is, how it moves with each of its coordinates (dx, dy), and the second
+// derivative of each (ddx, ddy; the mixed ones are zero).
+template <class Real>
+struct Placed {
+  Real x, y;
+  Real dx[max_chain], dy[max_chain], ddx[max_chain], ddy[max_chain];
+};
+
+template <class Real>
+struct Turned {
+  Real cosine[max_coordinates], sine[max_coordinates];
+};
+
+namespace detail {
+
+template <class Real>
+BATTEN_LANE_INLINE void place(const Chain<Real>& chain, const Real* q, const Turned<Real>& turned,
+                              Placed<Real>& out) {
+  out.x = chain.base_x;
+  out.y = chain.base_y;
+  for (int k = 0; k < chain.count; ++k) {
+    const int i = chain.coordinate[k];
+    if (chain.slide[k]) {
+      out.dx[k] = chain.x[k];
+      out.dy[k] = chain.y[k];
+      out.ddx[k] = out.ddy[k] = Real(0);
+      out.x += chain.x[k] * q[i];
+      out.y += chain.y[k] * q[i];
+    } else {
+      const Real rx = turned.cosine[i] * chain.x[k] - turned.sine[i] * chain.y[k];
+      const Real ry = turned.sine[i] * chain.x[k] + turned.cosine[i] * chain.y[k];
+      out.x += rx;
+      out.y += ry;
+      out.dx[k] = -ry;
+      out.dy[k] = rx;
+      out.ddx[k] = -rx;
+      out.ddy[k] = -ry;
+    }
+  }
+}
+
+template <class Real>
+BATTEN_LANE_INLINE Real tangential(Real tx, Real ty, Real x, Real y) {
+  return tx * x + ty * y;
+}
+
+template <class Real>
+BATTEN_LANE_INLINE Real half_power(Real d, int half_powers) {
+  Real r(1);
+  for (int i = 0; i < half_powers / 2; ++i) r *= d;
+  if (half_powers % 2 != 0) r *= sqrt(d);
+  return r;
+}
+
+// Pressed by `depth` (> 0 or zero), closing at `closing`: force and its slopes.
+template <class Real>
+struct Pressed {
+  Real force, by_depth, by_closing;
+};
+template <class Real>
+BATTEN_LANE_INLINE Pressed<Real> press(const LawNumbers<Real>& law, Real depth, Real closing) {
+  const Real lower = half_power(depth, law.half_powers - 2);
+  const Real elastic_slope = law.stiffness * lower * Real(0.5 * law.half_powers);
+  const Real elastic = law.stiffness * lower * depth;
+  const Real bracket = Real(1) + law.damping * closing;
+  const Real clamped = min_of(max_of(bracket, Real(0)), Real(3));
+  const auto inside = less(Real(0), bracket) & less(bracket, Real(3));
+  // A lane that does not touch has no slope either, whatever the exponent.
+  return {elastic * clamped, select(less(Real(0), depth), elastic_slope * clamped, Real(0)),
+          select(inside, elastic * law.damping, Real(0))};
+}
+
+// Distance of a point from a solid, outward normal, and the curvature term of its Hessian:
+// H = curvature (I - n n').
+template <class Real>
+struct Distance {
+  Real value, nx, ny, curvature;
+};
+template <class Real>
+BATTEN_LANE_INLINE Distance<Real> distance(const ContactNumbers<Real>& c, Real px, Real py) {
+  if (c.solid_kind == SolidKind::line) {
+    const Real nx = c.solid[2], ny = c.solid[3];
+    return {nx * (px - c.solid[0]) + ny * (py - c.solid[1]), nx, ny, Real(0)};
+  }
+  const Real ox = px - c.solid[0], oy = py - c.solid[1];
+  if (c.solid_kind == SolidKind::disc) {
+    const Real length = max_of(sqrt(ox * ox + oy * oy), Real(1e-12));
+    const Real inverse = Real(1) / length;
+    return {length - c.solid[2], ox * inverse, oy * inverse, inverse};
+  }
+  const Real ca = c.solid[2], sa = c.solid[3], corner = c.solid[6];
+  const Real zx = ca * ox + sa * oy, zy = ca * oy - sa * ox;
+  const Real qx = abs_of(zx) - c.solid[4], qy = abs_of(zy) - c.solid[5];
+  const Real sx = select(less(zx, Real(0)), Real(-1), Real(1));
+  const Real sy = select(less(zy, Real(0)), Real(-1), Real(1));
+  const auto at_corner = less(Real(0), qx) & less(Real(0), qy);
+  const Real length = max_of(sqrt(qx * qx + qy * qy), Real(1e-12));
+  const Real inverse = Real(1) / length;
+  const auto wide = less(qy, qx);
+  const Real gx = select(at_corner, sx * qx * inverse, select(wide, sx, Real(0)));
+  const Real gy = select(at_corner, sy * qy * inverse, select(wide, Real(0), sy));
+  return {select(at_corner, length, max_of(qx, qy)) - corner, ca * gx - sa * gy, sa * gx + ca * gy,
+          select(at_corner, inverse, Real(0))};
+}
+
+}  // namespace detail
+}  // namespace batten::mechanism
