@@ -6,92 +6,71 @@
 // as the scalar does.
 #pragma once
 
+#include "core/mechanism/lane_packs.hpp"
+
 namespace batten::mechanism {
 
 inline constexpr int lane_count = 8;
 
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wpsabi"
-#endif
-
-enum class Isa { base, avx2, avx512 };
-
-using LaneVector = double __attribute__((vector_size(64)));
-using LaneBits = long long __attribute__((vector_size(64)));
-
-#define BATTEN_LANE_INLINE __attribute__((always_inline)) inline
-
 template <Isa isa>
 struct LaneMask {
-  LaneBits bits;
-  BATTEN_LANE_INLINE bool operator[](int lane) const { return bits[lane] != 0; }
+  typename detail::Eight<isa>::Mask bits;
+  BATTEN_LANE_INLINE bool operator[](int lane) const { return bits.lane(lane); }
   friend BATTEN_LANE_INLINE LaneMask operator&(LaneMask a, LaneMask b) { return {a.bits & b.bits}; }
   friend BATTEN_LANE_INLINE LaneMask operator|(LaneMask a, LaneMask b) { return {a.bits | b.bits}; }
-  friend BATTEN_LANE_INLINE LaneMask operator!(LaneMask a) { return {~a.bits}; }
+  friend BATTEN_LANE_INLINE LaneMask operator!(LaneMask a) { return {!a.bits}; }
 };
 
 template <Isa isa>
-struct alignas(64) Lanes {
-  LaneVector x;
+struct Lanes {
+  using Pack = detail::Eight<isa>;
+  Pack x;
   Lanes() = default;
-  BATTEN_LANE_INLINE Lanes(double a)
-      : x{a, a, a, a, a, a, a, a} {}  // NOLINT: a number is a lane of equals
-  BATTEN_LANE_INLINE explicit Lanes(LaneVector v) : x(v) {}
-  BATTEN_LANE_INLINE double operator[](int lane) const { return x[lane]; }
-  BATTEN_LANE_INLINE void set(int lane, double value) { x[lane] = value; }
-  BATTEN_LANE_INLINE Lanes& operator+=(Lanes b) {
-    x += b.x;
-    return *this;
-  }
-  BATTEN_LANE_INLINE Lanes& operator-=(Lanes b) {
-    x -= b.x;
-    return *this;
-  }
-  BATTEN_LANE_INLINE Lanes& operator*=(Lanes b) {
-    x *= b.x;
-    return *this;
-  }
+  // A number is a lane of equals.
+  BATTEN_LANE_INLINE Lanes(double a) : x(Pack::all(a)) {}  // NOLINT
+  BATTEN_LANE_INLINE explicit Lanes(Pack pack) : x(pack) {}
+  BATTEN_LANE_INLINE double operator[](int lane) const { return x.lane(lane); }
+  BATTEN_LANE_INLINE void set(int lane, double value) { x.set(lane, value); }
+  BATTEN_LANE_INLINE Lanes& operator+=(Lanes b) { return *this = *this + b; }
+  BATTEN_LANE_INLINE Lanes& operator-=(Lanes b) { return *this = *this - b; }
+  BATTEN_LANE_INLINE Lanes& operator*=(Lanes b) { return *this = *this * b; }
   BATTEN_LANE_INLINE Lanes operator-() const { return Lanes(-x); }
   friend BATTEN_LANE_INLINE Lanes operator+(Lanes a, Lanes b) { return Lanes(a.x + b.x); }
   friend BATTEN_LANE_INLINE Lanes operator-(Lanes a, Lanes b) { return Lanes(a.x - b.x); }
   friend BATTEN_LANE_INLINE Lanes operator*(Lanes a, Lanes b) { return Lanes(a.x * b.x); }
   friend BATTEN_LANE_INLINE Lanes operator/(Lanes a, Lanes b) { return Lanes(a.x / b.x); }
-  friend BATTEN_LANE_INLINE LaneMask<isa> operator<(Lanes a, Lanes b) { return {a.x < b.x}; }
-  friend BATTEN_LANE_INLINE LaneMask<isa> operator>(Lanes a, Lanes b) { return {a.x > b.x}; }
-  friend BATTEN_LANE_INLINE LaneMask<isa> operator<=(Lanes a, Lanes b) { return {a.x <= b.x}; }
-  friend BATTEN_LANE_INLINE LaneMask<isa> operator>=(Lanes a, Lanes b) { return {a.x >= b.x}; }
+  friend BATTEN_LANE_INLINE LaneMask<isa> operator<(Lanes a, Lanes b) {
+    return {Pack::less(a.x, b.x)};
+  }
+  friend BATTEN_LANE_INLINE LaneMask<isa> operator>(Lanes a, Lanes b) { return b < a; }
+  friend BATTEN_LANE_INLINE LaneMask<isa> operator<=(Lanes a, Lanes b) {
+    return {Pack::at_most(a.x, b.x)};
+  }
+  friend BATTEN_LANE_INLINE LaneMask<isa> operator>=(Lanes a, Lanes b) { return b <= a; }
 };
 
 template <Isa isa>
 BATTEN_LANE_INLINE Lanes<isa> select(LaneMask<isa> m, Lanes<isa> a, Lanes<isa> b) {
-  return Lanes<isa>(m.bits ? a.x : b.x);
+  return Lanes<isa>(detail::Eight<isa>::select(m.bits, a.x, b.x));
 }
 template <Isa isa>
 BATTEN_LANE_INLINE bool any(LaneMask<isa> m) {
-#if defined(__AVX512F__)
-  return __builtin_ia32_ptestmq512(m.bits, m.bits, static_cast<unsigned char>(-1)) != 0;
-#else
-  const LaneBits b = m.bits;
-  return ((b[0] | b[1]) | (b[2] | b[3]) | (b[4] | b[5]) | (b[6] | b[7])) != 0;
-#endif
+  return m.bits.any();
 }
 template <Isa isa>
 BATTEN_LANE_INLINE Lanes<isa> sqrt(Lanes<isa> a) {
-  Lanes<isa> r;
-  for (int i = 0; i < lane_count; ++i) r.x[i] = __builtin_sqrt(a.x[i]);
-  return r;
+  return Lanes<isa>(detail::Eight<isa>::root(a.x));
 }
 
 // The same words for one double.
 struct OneMask {
   bool on;
-  bool operator[](int) const { return on; }
-  friend OneMask operator&(OneMask a, OneMask b) { return {a.on && b.on}; }
-  friend OneMask operator|(OneMask a, OneMask b) { return {a.on || b.on}; }
-  friend OneMask operator!(OneMask a) { return {!a.on}; }
+  BATTEN_LANE_INLINE bool operator[](int) const { return on; }
+  friend BATTEN_LANE_INLINE OneMask operator&(OneMask a, OneMask b) { return {a.on && b.on}; }
+  friend BATTEN_LANE_INLINE OneMask operator|(OneMask a, OneMask b) { return {a.on || b.on}; }
+  friend BATTEN_LANE_INLINE OneMask operator!(OneMask a) { return {!a.on}; }
 };
-inline bool any(OneMask m) { return m.on; }
+BATTEN_LANE_INLINE bool any(OneMask m) { return m.on; }
 
 template <class Real>
 struct RealTraits;
@@ -99,15 +78,15 @@ template <>
 struct RealTraits<double> {
   static constexpr int width = 1;
   using Mask = OneMask;
-  static double lane(double a, int) { return a; }
-  static void set(double& a, int, double value) { a = value; }
+  static BATTEN_LANE_INLINE double lane(double a, int) { return a; }
+  static BATTEN_LANE_INLINE void set(double& a, int, double value) { a = value; }
 };
 template <Isa isa>
 struct RealTraits<Lanes<isa>> {
   static constexpr int width = lane_count;
   using Mask = LaneMask<isa>;
-  static BATTEN_LANE_INLINE double lane(const Lanes<isa>& a, int i) { return a.x[i]; }
-  static BATTEN_LANE_INLINE void set(Lanes<isa>& a, int i, double value) { a.x[i] = value; }
+  static BATTEN_LANE_INLINE double lane(const Lanes<isa>& a, int i) { return a[i]; }
+  static BATTEN_LANE_INLINE void set(Lanes<isa>& a, int i, double value) { a.set(i, value); }
 };
 
 BATTEN_LANE_INLINE OneMask less(double a, double b) { return {a < b}; }
@@ -135,7 +114,7 @@ BATTEN_LANE_INLINE Real abs_of(Real a) {
 // three-part pi/2 (Cody & Waite), then Taylor's polynomials, whose first term left out is below
 // 1e-17.
 template <class Real>
-BATTEN_LANE_INLINE void sin_cos(Real a, Real& sine, Real& cosine) {
+BATTEN_LANE_INLINE void sin_cos(const Real& a, Real& sine, Real& cosine) {
   // Adding and taking away 1.5 * 2^52 rounds to the nearest whole number.
   const Real magic(6755399441055744.0);
   const Real k = (a * Real(0.63661977236758134308) + magic) - magic;
@@ -171,9 +150,5 @@ BATTEN_LANE_INLINE void sin_cos(Real a, Real& sine, Real& cosine) {
   const auto flip = less(Real(0.5), n) & less(n, Real(2.5));
   cosine = select(flip, -c1, c1);
 }
-
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic pop
-#endif
 
 }  // namespace batten::mechanism
