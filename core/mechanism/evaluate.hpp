@@ -11,6 +11,9 @@ template <class Real>
 void prepare(const Model<Real>& model, Forces<Real>& out) {
   out.contacts.resize(model.contacts.size());
   out.stops.resize(model.stops.size());
+  for (int i = 0; i < max_coordinates; ++i)
+    for (int j = 0; j < max_coordinates; ++j)
+      out.mass[i][j] = out.stiffness[i][j] = out.damping[i][j] = Real(0);
 }
 
 template <class Real>
@@ -22,17 +25,27 @@ BATTEN_LANE_INLINE void calc_turned(const Model<Real>& model, const Real* q, Tur
   }
 }
 
+namespace detail {
+template <class Real>
+BATTEN_LANE_INLINE void turn_chain(const Chain<Real>& chain, const Real* q, Turned<Real>& turned) {
+  for (int k = 0; k < chain.count; ++k) {
+    const int i = chain.coordinate[k];
+    if (!chain.slide[k]) sin_cos(q[i], turned.sine[i], turned.cosine[i]);
+  }
+}
+}  // namespace detail
+
 // Everything at a state. `out` must have been prepared.
 template <class Real>
 void evaluate(const Model<Real>& model, const Motion<Real>& at, const EvaluateOptions& options,
               Forces<Real>& out) {
   const int n = model.count;
-  Turned<Real> turned;
+  Turned<Real>& turned = out.turned;
   calc_turned(model, at.q, turned);
-  for (int i = 0; i < n; ++i) {
-    out.force[i] = Real(0);
-    for (int j = 0; j < n; ++j) out.mass[i][j] = out.stiffness[i][j] = out.damping[i][j] = Real(0);
-  }
+  for (int i = 0; i < n; ++i) out.force[i] = Real(0);
+  for (const Entry e : model.entries)
+    out.mass[e.row][e.column] = out.stiffness[e.row][e.column] = out.damping[e.row][e.column] =
+        Real(0);
 
   for (const auto& m : model.masses) {
     const int i = m.i, j = m.j;
@@ -79,12 +92,14 @@ void evaluate(const Model<Real>& model, const Motion<Real>& at, const EvaluateOp
     const bool free = c.b == ground;
     const Real w = free ? at.v[c.a] : at.v[c.a] - at.v[c.b];
     const Real stretch = (free ? at.q[c.a] : at.q[c.a] - at.q[c.b]) - c.rest;
-    const Real s = Real(1) / sqrt(w * w + c.slip * c.slip);
-    const Real es = c.slip * s;
-    const Real slope =
-        c.friction * (options.soft_friction_slope ? es * sqrt(es) / c.slip : es * es * s);
-    const Real f = -(c.stiffness * stretch + c.viscous * w + c.friction * w * s);
-    const Real d = c.viscous + slope;
+    Real f = -(c.stiffness * stretch + c.viscous * w);
+    Real d = c.viscous;
+    if (c.rubs) {
+      const Real s = Real(1) / sqrt(w * w + c.slip * c.slip);
+      const Real es = c.slip * s;
+      f -= c.friction * w * s;
+      d += c.friction * s * (options.soft_friction_slope ? sqrt(es) : es * es);
+    }
     out.force[c.a] += f;
     out.stiffness[c.a][c.a] -= c.stiffness;
     out.damping[c.a][c.a] -= d;
@@ -132,19 +147,16 @@ void evaluate(const Model<Real>& model, const Motion<Real>& at, const EvaluateOp
                         options, out, out.contacts[k]);
 }
 
-// Where a probe is, its speed, and how each coordinate moves it.
+// Where a probe is, its speed.
 template <class Real>
 struct Watched {
   Real x, y, speed_x, speed_y;
 };
+// `turned` of the same state, as Forces keeps it.
 template <class Real>
-Watched<Real> watch(const Model<Real>& model, int probe, const Motion<Real>& at) {
+Watched<Real> watch(const Model<Real>& model, int probe, const Motion<Real>& at,
+                    const Turned<Real>& turned) {
   const auto& chain = model.probes[static_cast<std::size_t>(probe)].chain;
-  Turned<Real> turned;
-  for (int k = 0; k < chain.count; ++k)
-    if (!chain.slide[k])
-      sin_cos(at.q[chain.coordinate[k]], turned.sine[chain.coordinate[k]],
-              turned.cosine[chain.coordinate[k]]);
   Placed<Real> placed;
   detail::place(chain, at.q, turned, placed);
   Watched<Real> w{placed.x, placed.y, Real(0), Real(0)};
@@ -154,21 +166,29 @@ Watched<Real> watch(const Model<Real>& model, int probe, const Motion<Real>& at)
   }
   return w;
 }
+template <class Real>
+Watched<Real> watch(const Model<Real>& model, int probe, const Motion<Real>& at) {
+  Turned<Real> turned;
+  detail::turn_chain(model.probes[static_cast<std::size_t>(probe)].chain, at.q, turned);
+  return watch(model, probe, at, turned);
+}
 
 // Adds a force (world axes, N) at a probe to the generalised forces.
 template <class Real>
-void push(const Model<Real>& model, int probe, const Motion<Real>& at, Real fx, Real fy,
-          Real* force) {
+void push(const Model<Real>& model, int probe, const Motion<Real>& at, const Turned<Real>& turned,
+          Real fx, Real fy, Real* force) {
   const auto& chain = model.probes[static_cast<std::size_t>(probe)].chain;
-  Turned<Real> turned;
-  for (int k = 0; k < chain.count; ++k)
-    if (!chain.slide[k])
-      sin_cos(at.q[chain.coordinate[k]], turned.sine[chain.coordinate[k]],
-              turned.cosine[chain.coordinate[k]]);
   Placed<Real> placed;
   detail::place(chain, at.q, turned, placed);
   for (int k = 0; k < chain.count; ++k)
     force[chain.coordinate[k]] += fx * placed.dx[k] + fy * placed.dy[k];
+}
+template <class Real>
+void push(const Model<Real>& model, int probe, const Motion<Real>& at, Real fx, Real fy,
+          Real* force) {
+  Turned<Real> turned;
+  detail::turn_chain(model.probes[static_cast<std::size_t>(probe)].chain, at.q, turned);
+  push(model, probe, at, turned, fx, fy, force);
 }
 
 }  // namespace batten::mechanism

@@ -18,6 +18,9 @@ struct EvaluateOptions {
   // true one: (slip_speed s)^1.5 / slip_speed with s = 1/sqrt(v^2 + slip_speed^2). See
   // docs/theory/mechanism.md.
   bool soft_friction_slope = false;
+  // m, > 0. Of a contact farther apart than this only the gap is calculated; its closing and slip
+  // are given as 0. Saves a third of the time where most contacts are far apart.
+  double reach = 1e9;
 };
 
 // What a contact or stop does at the state.
@@ -27,6 +30,14 @@ struct Touch {
   Real force, slip;   // N >= 0, m/s
 };
 
+// Cosines and sines of the coordinates; 1 and 0 for slides.
+template <class Real>
+struct Turned {
+  Real cosine[max_coordinates], sine[max_coordinates];
+};
+
+// `prepare` before the first use. Of the matrices only the model's `entries` are written; what else
+// is added must lie among them.
 template <class Real>
 struct Forces {
   Real force[max_coordinates];  // generalised, all but inertia
@@ -34,52 +45,49 @@ struct Forces {
   Real stiffness[max_coordinates][max_coordinates];  // d force_i / d q_j
   Real damping[max_coordinates][max_coordinates];    // d force_i / d v_j
   std::vector<Touch<Real>> contacts, stops;
+  Turned<Real> turned;
 };
 
-// Where a chain's point is, how it moves with each of its coordinates (dx, dy), and the second
-// derivative of each (ddx, ddy; the mixed ones are zero).
+// Where a chain's point is and how it moves with each of its coordinates. The second derivative is
+// the quarter turn of (dx, dy) for a pin, zero for a slide; the mixed ones are zero.
 template <class Real>
 struct Placed {
   Real x, y;
-  Real dx[max_chain], dy[max_chain], ddx[max_chain], ddy[max_chain];
-};
-
-template <class Real>
-struct Turned {
-  Real cosine[max_coordinates], sine[max_coordinates];
+  Real dx[max_chain], dy[max_chain];
 };
 
 namespace detail {
 
+// (last_x, last_y) stands for the chain's last entry.
 template <class Real>
-BATTEN_LANE_INLINE void place(const Chain<Real>& chain, const Real* q, const Turned<Real>& turned,
-                              Placed<Real>& out) {
+BATTEN_LANE_INLINE void place(const Chain<Real>& chain, Real last_x, Real last_y, const Real* q,
+                              const Turned<Real>& turned, Placed<Real>& out) {
   out.x = chain.base_x;
   out.y = chain.base_y;
   for (int k = 0; k < chain.count; ++k) {
     const int i = chain.coordinate[k];
+    const bool last = k + 1 == chain.count;
+    const Real x = last ? last_x : chain.x[k], y = last ? last_y : chain.y[k];
     if (chain.slide[k]) {
-      out.dx[k] = chain.x[k];
-      out.dy[k] = chain.y[k];
-      out.ddx[k] = out.ddy[k] = Real(0);
-      out.x += chain.x[k] * q[i];
-      out.y += chain.y[k] * q[i];
+      out.dx[k] = x;
+      out.dy[k] = y;
+      out.x += x * q[i];
+      out.y += y * q[i];
     } else {
-      const Real rx = turned.cosine[i] * chain.x[k] - turned.sine[i] * chain.y[k];
-      const Real ry = turned.sine[i] * chain.x[k] + turned.cosine[i] * chain.y[k];
+      const Real rx = turned.cosine[i] * x - turned.sine[i] * y;
+      const Real ry = turned.sine[i] * x + turned.cosine[i] * y;
       out.x += rx;
       out.y += ry;
       out.dx[k] = -ry;
       out.dy[k] = rx;
-      out.ddx[k] = -rx;
-      out.ddy[k] = -ry;
     }
   }
 }
-
 template <class Real>
-BATTEN_LANE_INLINE Real tangential(Real tx, Real ty, Real x, Real y) {
-  return tx * x + ty * y;
+BATTEN_LANE_INLINE void place(const Chain<Real>& chain, const Real* q, const Turned<Real>& turned,
+                              Placed<Real>& out) {
+  const int last = chain.count > 0 ? chain.count - 1 : 0;
+  place(chain, chain.x[last], chain.y[last], q, turned, out);
 }
 
 template <class Real>

@@ -52,7 +52,8 @@ Result<void> check_body(const Description& d, int index) {
     return wrong("body", b.name, "has a mass or inertia that is negative or not a number");
   if (!finite(b.at) || !finite(b.centre))
     return wrong("body", b.name, "has a place that is not a number");
-  if (chain_length(d, index) > 6) return wrong("body", b.name, "hangs on more than six bodies");
+  if (chain_length(d, index) > max_chain)
+    return wrong("body", b.name, "hangs on more than " + std::to_string(max_chain - 1) + " others");
   return {};
 }
 

@@ -26,6 +26,10 @@ struct Point {
 inline constexpr int ground = -1;
 // More coordinates than this are refused: the state lives in fixed arrays.
 inline constexpr int max_coordinates = 12;
+// A body hangs on at most this many coordinates, its own included.
+inline constexpr int max_chain = 6;
+// Contacts are switched off by the bits of one word.
+inline constexpr int max_contacts = 64;
 
 enum class JointKind { pin, slide };
 

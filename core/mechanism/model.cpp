@@ -1,5 +1,6 @@
 #include "core/mechanism/model.hpp"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <cstddef>
@@ -115,6 +116,8 @@ ContactNumbers<double> numbers(const Description& d, const Contact& c) {
     n.local[k] = coordinate;
     n.in_round[k] = place_in(n.round, coordinate);
     n.in_frame[k] = place_in(n.frame, coordinate);
+    n.turns[k] = turning_coordinate(d, coordinate) == coordinate;
+    if (coordinate == n.frame_angle) n.turning = k;
   };
   for (int k = 0; k < n.round.count; ++k) take(n.round.coordinate[k]);
   for (int k = 0; k < n.frame.count; ++k) take(n.frame.coordinate[k]);
@@ -131,6 +134,45 @@ void add_mass(std::vector<MassNumbers<double>>& masses, int i, int j, double alo
       return;
     }
   masses.push_back({i, j, along, across});
+}
+
+// Which entries of the matrices are used, and the order of elimination with what it fills in.
+void find_pattern(Model<double>& model) {
+  bool used[max_coordinates][max_coordinates] = {};
+  const auto couple = [&](int i, int j) { used[i][j] = used[j][i] = true; };
+  const auto couple_all = [&](const int* list, int count) {
+    for (int i = 0; i < count; ++i)
+      for (int j = 0; j < count; ++j) couple(list[i], list[j]);
+  };
+  for (int i = 0; i < model.count; ++i) couple(i, i);
+  for (const auto& m : model.masses) couple(m.i, m.j);
+  for (const auto& c : model.couplings) couple(c.a, c.b == ground ? c.a : c.b);
+  for (const auto& s : model.stops) couple(s.a, s.b == ground ? s.a : s.b);
+  for (const auto& c : model.contacts) couple_all(c.local, c.local_count);
+  for (const auto& t : model.ties) {
+    int list[2 * max_chain];
+    int count = 0;
+    for (int k = 0; k < t.a.count; ++k) list[count++] = t.a.coordinate[k];
+    for (int k = 0; k < t.b.count; ++k) list[count++] = t.b.coordinate[k];
+    couple_all(list, count);
+  }
+  const auto entry = [](int i, int j) {
+    return Entry{static_cast<std::int8_t>(i), static_cast<std::int8_t>(j)};
+  };
+  for (int i = 0; i < model.count; ++i)
+    for (int j = 0; j < model.count; ++j)
+      if (used[i][j]) model.entries.push_back(entry(i, j));
+  for (int k = model.count - 1; k >= 0; --k) {
+    for (int i = 0; i < k; ++i)
+      if (used[k][i])
+        model.elimination.earlier[k][model.elimination.count[k]++] = static_cast<std::int8_t>(i);
+    for (int i = 0; i < k; ++i)
+      for (int j = 0; j < k; ++j)
+        if (used[k][i] && used[k][j] && !used[i][j]) {
+          used[i][j] = true;
+          model.fill.push_back(entry(i, j));
+        }
+  }
 }
 
 }  // namespace
@@ -183,14 +225,57 @@ Model<double> make_model(const Description& d) {
   }
   for (const Contact& c : d.contacts) model.contacts.push_back(numbers(d, c));
   for (const Coupling& c : d.couplings)
-    model.couplings.push_back({c.a, c.b, c.stiffness, c.rest, c.viscous, c.friction, c.slip});
+    model.couplings.push_back(
+        {c.a, c.b, c.friction > 0, c.stiffness, c.rest, c.viscous, c.friction, c.slip});
   for (const Stop& s : d.stops)
     model.stops.push_back({s.a, s.b, s.limit, s.side * s.arm, numbers(s.law)});
   for (const Tie& t : d.ties)
     model.ties.push_back(
         {chain_to(d, t.a, t.on_a), chain_to(d, t.b, t.on_b), t.stiffness, t.viscous});
   for (const Probe& p : d.probes) model.probes.push_back({chain_to(d, p.body, p.at)});
+  find_pattern(model);
   return model;
+}
+
+bool alike(const Model<double>& a, const Model<double>& b) {
+  const auto same_entries = [](const std::vector<Entry>& p, const std::vector<Entry>& q) {
+    return std::equal(p.begin(), p.end(), q.begin(), q.end(),
+                      [](Entry x, Entry y) { return x.row == y.row && x.column == y.column; });
+  };
+  const auto same_chain = [](const Numbers& p, const Numbers& q) {
+    return p.count == q.count && std::equal(p.coordinate, p.coordinate + p.count, q.coordinate) &&
+           std::equal(p.slide, p.slide + p.count, q.slide);
+  };
+  const auto same_contact = [&](const ContactNumbers<double>& p, const ContactNumbers<double>& q) {
+    return p.round_body == q.round_body && p.solid_body == q.solid_body &&
+           p.round_kind == q.round_kind && p.solid_kind == q.solid_kind &&
+           p.law.half_powers == q.law.half_powers && same_chain(p.round, q.round) &&
+           same_chain(p.frame, q.frame);
+  };
+  const auto same_coupling = [](const CouplingNumbers<double>& p,
+                                const CouplingNumbers<double>& q) {
+    return p.a == q.a && p.b == q.b;
+  };
+  const auto same_stop = [](const StopNumbers<double>& p, const StopNumbers<double>& q) {
+    return p.a == q.a && p.b == q.b && p.law.half_powers == q.law.half_powers;
+  };
+  const auto same_tie = [&](const TieNumbers<double>& p, const TieNumbers<double>& q) {
+    return same_chain(p.a, q.a) && same_chain(p.b, q.b);
+  };
+  const auto same_probe = [&](const ProbeNumbers<double>& p, const ProbeNumbers<double>& q) {
+    return same_chain(p.chain, q.chain);
+  };
+  const auto same_mass = [](const MassNumbers<double>& p, const MassNumbers<double>& q) {
+    return p.i == q.i && p.j == q.j;
+  };
+  const auto all = [](const auto& p, const auto& q, const auto& same) {
+    return std::equal(p.begin(), p.end(), q.begin(), q.end(), same);
+  };
+  return a.count == b.count && std::equal(a.slide, a.slide + a.count, b.slide) &&
+         same_entries(a.entries, b.entries) && all(a.masses, b.masses, same_mass) &&
+         all(a.contacts, b.contacts, same_contact) &&
+         all(a.couplings, b.couplings, same_coupling) && all(a.stops, b.stops, same_stop) &&
+         all(a.ties, b.ties, same_tie) && all(a.probes, b.probes, same_probe);
 }
 
 }  // namespace batten::mechanism

@@ -4,12 +4,10 @@
 #include "core/mechanism/lanes.hpp"
 #include "core/mechanism/mechanism.hpp"
 
+#include <cstdint>
 #include <vector>
 
 namespace batten::mechanism {
-
-// A body hangs on at most this many coordinates (itself, its parents).
-inline constexpr int max_chain = 6;
 
 // The way from the ground to a point: the world position is base + sum over pins R(q) (x, y) + sum
 // over slides q (x, y).
@@ -47,11 +45,14 @@ struct ContactNumbers {
   // Coordinates that move either partner, and their places in the two chains (-1: not in it).
   int local_count = 0;
   int local[2 * max_chain] = {}, in_round[2 * max_chain] = {}, in_frame[2 * max_chain] = {};
+  bool turns[2 * max_chain] = {};  // a pin
+  int turning = -1;                // which of them is the solid's own angle
 };
 
 template <class Real>
 struct CouplingNumbers {
   int a = 0, b = ground;
+  bool rubs = false;  // has friction (in any lane)
   Real stiffness, rest, viscous, friction, slip;
 };
 template <class Real>
@@ -77,9 +78,24 @@ struct MassNumbers {
   Real along, across;
 };
 
+// A place in the matrices.
+struct Entry {
+  std::int8_t row = 0, column = 0;
+};
+// The order in which advance() solves, last coordinate first: the earlier coordinates that each is
+// coupled with, directly or through those already eliminated.
+struct Elimination {
+  std::int8_t count[max_coordinates] = {};
+  std::int8_t earlier[max_coordinates][max_coordinates] = {};
+};
+
 template <class Real>
 struct Model {
   int count = 0;  // coordinates
+  // Where mass, stiffness or damping can differ from zero (whatever touches); what elimination
+  // adds.
+  std::vector<Entry> entries, fill;
+  Elimination elimination;
   bool slide[max_coordinates] = {};
   std::vector<MassNumbers<Real>> masses;                      // i <= j
   Real moment_x[max_coordinates], moment_y[max_coordinates];  // first moments; slides: mass in x

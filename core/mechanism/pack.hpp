@@ -57,7 +57,9 @@ void pack_contact(const ContactNumbers<double>& from, ContactNumbers<Real>& to, 
     to.local[k] = from.local[k];
     to.in_round[k] = from.in_round[k];
     to.in_frame[k] = from.in_frame[k];
+    to.turns[k] = from.turns[k];
   }
+  to.turning = from.turning;
 }
 
 }  // namespace detail
@@ -67,6 +69,9 @@ template <class Real>
 void put_lane(const Model<double>& from, Model<Real>& to, int lane) {
   using T = RealTraits<Real>;
   to.count = from.count;
+  to.entries = from.entries;
+  to.fill = from.fill;
+  to.elimination = from.elimination;
   to.masses.resize(from.masses.size());
   to.contacts.resize(from.contacts.size());
   to.couplings.resize(from.couplings.size());
@@ -95,6 +100,7 @@ void put_lane(const Model<double>& from, Model<Real>& to, int lane) {
     auto& r = to.couplings[k];
     r.a = c.a;
     r.b = c.b;
+    r.rubs = r.rubs || c.rubs;
     T::set(r.stiffness, lane, c.stiffness);
     T::set(r.rest, lane, c.rest);
     T::set(r.viscous, lane, c.viscous);

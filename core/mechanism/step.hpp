@@ -5,15 +5,19 @@
 
 namespace batten::mechanism {
 
-// Solves a x = b in place (b becomes x) without pivoting: the matrices here are a mass matrix plus
-// small terms. A vanishing pivot is held off zero, so that a bad step is finite and can be refused.
+// One over a pivot, a vanishing one held off zero, so that a bad step is finite and can be refused.
+template <class Real>
+BATTEN_LANE_INLINE Real inverse_pivot(Real pivot) {
+  const Real tiny(1e-30);
+  return Real(1) / select(less(abs_of(pivot), tiny), tiny, pivot);
+}
+
+// Solves a x = b in place (b becomes x; a is lost) without pivoting: the matrices here are a mass
+// matrix plus small terms.
 template <class Real>
 void solve_dense(int n, Real (&a)[max_coordinates][max_coordinates], Real* b) {
   for (int k = 0; k < n; ++k) {
-    const Real pivot = a[k][k];
-    const Real tiny(1e-30);
-    const Real safe = select(less(abs_of(pivot), tiny), tiny, pivot);
-    const Real inverse = Real(1) / safe;
+    const Real inverse = inverse_pivot(a[k][k]);
     a[k][k] = inverse;
     for (int i = k + 1; i < n; ++i) {
       const Real factor = a[i][k] * inverse;
@@ -24,6 +28,34 @@ void solve_dense(int n, Real (&a)[max_coordinates][max_coordinates], Real* b) {
   for (int k = n - 1; k >= 0; --k) {
     Real sum = b[k];
     for (int j = k + 1; j < n; ++j) sum -= a[k][j] * b[j];
+    b[k] = sum * a[k][k];
+  }
+}
+
+// The same where only the model's entries differ from zero: last coordinate first, so that a chain
+// is solved from its loose end and fills in nothing. The model's fill must have been set to zero.
+template <class Real>
+void solve_sparse(const Model<Real>& model, Real (&a)[max_coordinates][max_coordinates], Real* b) {
+  const auto& order = model.elimination;
+  for (int k = model.count - 1; k >= 0; --k) {
+    const Real inverse = inverse_pivot(a[k][k]);
+    a[k][k] = inverse;
+    for (int r = 0; r < order.count[k]; ++r) {
+      const int i = order.earlier[k][r];
+      const Real factor = a[i][k] * inverse;
+      for (int s = 0; s < order.count[k]; ++s) {
+        const int j = order.earlier[k][s];
+        a[i][j] -= factor * a[k][j];
+      }
+      b[i] -= factor * b[k];
+    }
+  }
+  for (int k = 0; k < model.count; ++k) {
+    Real sum = b[k];
+    for (int r = 0; r < order.count[k]; ++r) {
+      const int j = order.earlier[k][r];
+      sum -= a[k][j] * b[j];
+    }
     b[k] = sum * a[k][k];
   }
 }
@@ -44,20 +76,20 @@ void advance(const Model<Real>& model, const Forces<Real>& forces, const Real* e
   const int n = model.count;
   Real a[max_coordinates][max_coordinates];
   Real dv[max_coordinates];
-  for (int i = 0; i < n; ++i) {
-    Real pull = forces.force[i] + extra[i];
-    for (int j = 0; j < n; ++j) {
-      const Real hk = h * forces.stiffness[i][j];
-      a[i][j] = forces.mass[i][j] - h * (forces.damping[i][j] + hk);
-      pull += hk * motion.v[j];
-    }
-    dv[i] = h * pull;
+  for (int i = 0; i < n; ++i) dv[i] = forces.force[i] + extra[i];
+  for (const Entry e : model.fill) a[e.row][e.column] = Real(0);
+  for (const Entry e : model.entries) {
+    const int i = e.row, j = e.column;
+    const Real hk = h * forces.stiffness[i][j];
+    a[i][j] = forces.mass[i][j] - h * (forces.damping[i][j] + hk);
+    dv[i] += hk * motion.v[j];
   }
+  for (int i = 0; i < n; ++i) dv[i] *= h;
   if (const int d = drive.coordinate; d >= 0) {
     for (int j = 0; j < n; ++j) a[d][j] = Real(d == j ? 1 : 0);
     dv[d] = drive.speed - motion.v[d];
   }
-  solve_dense(n, a, dv);
+  solve_sparse(model, a, dv);
   const auto still = less(h, Real(1e-300));
   for (int i = 0; i < n; ++i) {
     motion.v[i] = select(still, motion.v[i], motion.v[i] + dv[i]);
