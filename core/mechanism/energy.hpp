@@ -13,8 +13,8 @@ struct Energy {
 Energy calc_energy(const Model<double>& model, const Motion<double>& at,
                    const EvaluateOptions& options = {});
 
-// Power turned into heat at the state, W, all >= 0 but contact_damping, which is negative while a
-// contact parts (the bracket gives less force than the stored energy's slope).
+// Power turned into heat at the state, W, each >= 0. A contact's damping is the power of what its
+// force differs from that of the stored energy: more while it is pressed, less while it parts.
 struct Loss {
   double contact_friction = 0, contact_damping = 0, pins = 0;
   double total() const { return contact_friction + contact_damping + pins; }

@@ -43,9 +43,9 @@ void evaluate(const Model<Real>& model, const Motion<Real>& at, const EvaluateOp
   Turned<Real>& turned = out.turned;
   calc_turned(model, at.q, turned);
   for (int i = 0; i < n; ++i) out.force[i] = Real(0);
+  // The mass matrix is not added to, only set, always in the same places.
   for (const Entry e : model.entries)
-    out.mass[e.row][e.column] = out.stiffness[e.row][e.column] = out.damping[e.row][e.column] =
-        Real(0);
+    out.stiffness[e.row][e.column] = out.damping[e.row][e.column] = Real(0);
 
   for (const auto& m : model.masses) {
     const int i = m.i, j = m.j;

@@ -18,10 +18,12 @@ Result<void> wrong(const std::string& kind, const std::string& name, const std::
                  "Correct the mechanism's description.");
 }
 
+bool positive(double a) { return std::isfinite(a) && a > 0; }
+bool not_negative(double a) { return std::isfinite(a) && a >= 0; }
+
 bool good(const ContactLaw& law) {
-  return std::isfinite(law.stiffness) && law.stiffness > 0 && law.half_powers >= 2 &&
-         law.half_powers <= 8 && std::isfinite(law.damping) && law.damping >= 0 &&
-         std::isfinite(law.friction) && law.friction >= 0 && law.slip_speed > 0;
+  return positive(law.stiffness) && law.half_powers >= 2 && law.half_powers <= 8 &&
+         not_negative(law.damping) && not_negative(law.friction) && positive(law.slip_speed);
 }
 
 int chain_length(const Description& d, int body) {
@@ -37,10 +39,48 @@ int index_of(const std::vector<Item>& items, std::string_view name) {
   return -1;
 }
 
-Result<void> check_body(const Description& d, int index) {
+// `b` may be the ground; coordinates that turn do not mix with those that slide.
+bool pair_of_a_kind(const Description& d, int a, int b) {
+  const int count = static_cast<int>(d.bodies.size());
+  if (a < 0 || a >= count || b < ground || b >= count || a == b) return false;
+  return b == ground ||
+         d.bodies[static_cast<std::size_t>(a)].joint == d.bodies[static_cast<std::size_t>(b)].joint;
+}
+
+bool carries(const Description& d, int carrier, int body) {
+  for (; body != ground; body = d.bodies[static_cast<std::size_t>(body)].parent)
+    if (body == carrier) return true;
+  return false;
+}
+double carried_mass(const Description& d, int body) {
+  double mass = 0;
+  for (std::size_t i = 0; i < d.bodies.size(); ++i)
+    if (carries(d, body, static_cast<int>(i))) mass += d.bodies[i].mass;
+  return mass;
+}
+// Of what turns with the body: its own and, as points at their pins, what it carries.
+double inertia_about_pin(const Description& d, int body) {
+  const Body& own = d.bodies[static_cast<std::size_t>(body)];
+  double inertia =
+      own.inertia + own.mass * (own.centre.x * own.centre.x + own.centre.y * own.centre.y);
+  for (std::size_t i = 0; i < d.bodies.size(); ++i) {
+    const Body& b = d.bodies[i];
+    if (b.parent == body)
+      inertia += carried_mass(d, static_cast<int>(i)) * (b.at.x * b.at.x + b.at.y * b.at.y);
+  }
+  return inertia;
+}
+
+// First of all bodies, so that chains can be walked.
+Result<void> check_parent(const Description& d, int index) {
   const Body& b = d.bodies[static_cast<std::size_t>(index)];
   if (b.parent < ground || b.parent >= index)
     return wrong("body", b.name, "hangs on a body that does not come before it");
+  return {};
+}
+
+Result<void> check_body(const Description& d, int index) {
+  const Body& b = d.bodies[static_cast<std::size_t>(index)];
   if (b.joint == JointKind::slide) {
     if (b.parent != ground &&
         d.bodies[static_cast<std::size_t>(b.parent)].joint != JointKind::slide)
@@ -48,10 +88,14 @@ Result<void> check_body(const Description& d, int index) {
     if (!unit(b.direction))
       return wrong("slide", b.name, "has a direction that is not of length 1");
   }
-  if (!(std::isfinite(b.mass) && b.mass >= 0 && std::isfinite(b.inertia) && b.inertia >= 0))
+  if (!not_negative(b.mass) || !not_negative(b.inertia))
     return wrong("body", b.name, "has a mass or inertia that is negative or not a number");
   if (!finite(b.at) || !finite(b.centre))
     return wrong("body", b.name, "has a place that is not a number");
+  if (b.joint == JointKind::pin && !(inertia_about_pin(d, index) > 0))
+    return wrong("body", b.name, "turns without any inertia");
+  if (b.joint == JointKind::slide && !(carried_mass(d, index) > 0))
+    return wrong("slide", b.name, "moves without any mass");
   if (chain_length(d, index) > max_chain)
     return wrong("body", b.name, "hangs on more than " + std::to_string(max_chain - 1) + " others");
   return {};
@@ -64,7 +108,7 @@ Result<void> check_contact(const Description& d, const Contact& c) {
     return wrong("contact", c.name, "names a body that is not there");
   if (c.round_body == c.solid_body) return wrong("contact", c.name, "is between a body and itself");
   if (!good(c.law)) return wrong("contact", c.name, "has an impossible law");
-  if (!finite(c.arc.centre) || !(c.arc.radius >= 0) || !std::isfinite(c.arc.radius))
+  if (!finite(c.arc.centre) || !not_negative(c.arc.radius))
     return wrong("contact", c.name, "has an impossible disc");
   if (c.round == RoundKind::arc) {
     if (c.solid != SolidKind::line)
@@ -76,11 +120,12 @@ Result<void> check_contact(const Description& d, const Contact& c) {
   }
   if (c.solid == SolidKind::line && !(finite(c.line.point) && unit(c.line.normal)))
     return wrong("contact", c.name, "has a line whose normal is not of length 1");
-  if (c.solid == SolidKind::disc && !(finite(c.disc.centre) && c.disc.radius >= 0))
+  if (c.solid == SolidKind::disc && !(finite(c.disc.centre) && not_negative(c.disc.radius)))
     return wrong("contact", c.name, "has an impossible second disc");
   if (c.solid == SolidKind::box &&
       !(finite(c.box.centre) && c.box.corner > 0 && c.box.half_width > c.box.corner &&
-        c.box.half_height > c.box.corner && std::isfinite(c.box.angle)))
+        c.box.half_height > c.box.corner && std::isfinite(c.box.half_width) &&
+        std::isfinite(c.box.half_height) && std::isfinite(c.box.angle)))
     return wrong("contact", c.name, "has an impossible box");
   return {};
 }
@@ -106,22 +151,39 @@ Result<void> check(const Description& d) {
                        std::to_string(max_coordinates) + " can be calculated.",
                    "Leave bodies out or join some.");
   for (int i = 0; i < count; ++i)
+    if (auto ok = check_parent(d, i); !ok) return ok;
+  for (int i = 0; i < count; ++i)
     if (auto ok = check_body(d, i); !ok) return ok;
+  if (!finite(d.gravity))
+    return problem("The gravity is not a number.", "Correct the mechanism's description.");
+  if (d.contacts.size() > max_contacts)
+    return problem("The mechanism has " + std::to_string(d.contacts.size()) +
+                       " contacts; at most " + std::to_string(max_contacts) + " can be calculated.",
+                   "Leave contacts out or join some.");
   for (const Contact& c : d.contacts)
     if (auto ok = check_contact(d, c); !ok) return ok;
-  for (const Coupling& c : d.couplings)
-    if (c.a < 0 || c.a >= count || c.b < ground || c.b >= count || c.a == c.b || !(c.slip > 0) ||
-        !std::isfinite(c.stiffness) || !std::isfinite(c.rest) || !(c.viscous >= 0) ||
-        !(c.friction >= 0))
-      return wrong("coupling", c.name, "has an impossible partner or number");
-  for (const Stop& s : d.stops)
-    if (s.a < 0 || s.a >= count || s.b < ground || s.b >= count || s.a == s.b || !good(s.law) ||
-        !std::isfinite(s.limit) || !(s.arm > 0) || std::abs(std::abs(s.side) - 1) > 1e-12)
-      return wrong("stop", s.name, "has an impossible partner or number");
-  for (const Tie& t : d.ties)
-    if (t.a < ground || t.a >= count || t.b < ground || t.b >= count || t.a == t.b ||
-        !(t.stiffness >= 0) || !(t.viscous >= 0) || !finite(t.on_a) || !finite(t.on_b))
-      return wrong("tie", t.name, "has an impossible partner or number");
+  for (const Coupling& c : d.couplings) {
+    if (!pair_of_a_kind(d, c.a, c.b))
+      return wrong("coupling", c.name, "is not between two coordinates of a kind");
+    if (!std::isfinite(c.stiffness) || !std::isfinite(c.rest) || !not_negative(c.viscous) ||
+        !not_negative(c.friction) || !positive(c.slip))
+      return wrong("coupling", c.name, "has an impossible number");
+  }
+  for (const Stop& s : d.stops) {
+    if (!pair_of_a_kind(d, s.a, s.b))
+      return wrong("stop", s.name, "is not between two coordinates of a kind");
+    if (!good(s.law)) return wrong("stop", s.name, "has an impossible law");
+    if (!std::isfinite(s.limit) || !positive(s.arm) || std::abs(s.side) != 1)
+      return wrong("stop", s.name, "has an impossible number");
+  }
+  for (const Tie& t : d.ties) {
+    if (t.a < ground || t.a >= count || t.b < ground || t.b >= count)
+      return wrong("tie", t.name, "names a body that is not there");
+    if (t.a == t.b) return wrong("tie", t.name, "is between a body and itself");
+    if (!not_negative(t.stiffness) || !not_negative(t.viscous) || !finite(t.on_a) ||
+        !finite(t.on_b))
+      return wrong("tie", t.name, "has an impossible number");
+  }
   for (const Probe& p : d.probes)
     if (p.body < ground || p.body >= count || !finite(p.at))
       return wrong("probe", p.name, "is on a body that is not there");

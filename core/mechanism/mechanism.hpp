@@ -41,16 +41,16 @@ struct Body {
   JointKind joint = JointKind::pin;
   Point at;               // the pin, in the parent's frame; a slide's zero likewise
   Point direction{0, 1};  // slides only, unit length
-  double mass = 0;        // kg, >= 0
+  double mass = 0;        // kg, >= 0; each coordinate must move some mass or inertia
   Point centre;           // of mass, in the own frame
   double inertia = 0;     // kg m^2 about the centre of mass, >= 0; no meaning for slides
 };
 
 // Force of a soft contact pressed by d >= 0: F = stiffness d^(half_powers/2) * clamp(1 + damping
 // dd/dt, 0, 3) (Hunt & Crossley's form, J. Appl. Mech. 42 (1975) 440, with its bracket limited so
-// that a fast blow stays finite and a parting contact never pulls). Friction: -friction F v /
-// sqrt(v^2
-// + slip_speed^2), v the slip.
+// that a fast blow stays finite and a parting contact never pulls). Friction:
+// -friction F v / sqrt(v^2 + slip_speed^2), v the slip at the point of the round partner that is
+// deepest in the solid.
 struct ContactLaw {
   double stiffness = 0;      // N/m^p, > 0
   int half_powers = 4;       // 2p, 2 (linear) to 8
@@ -101,8 +101,7 @@ struct Contact {
   ContactLaw law;
 };
 
-// Between two coordinates of a kind (`b` may be ground): force or torque on a, and its opposite on
-// b,
+// Between two coordinates of a kind (`b` may be ground): force or torque on a, its opposite on b,
 // -(stiffness (qa - qb - rest) + viscous w + friction w / sqrt(w^2 + slip^2)), w = va - vb.
 struct Coupling {
   std::string name;

@@ -34,6 +34,11 @@ struct ContactNumbers {
   int round_angle = -1;  // likewise the disc
   RoundKind round_kind = RoundKind::disc;
   SolidKind solid_kind = SolidKind::line;
+  // Coordinates that move either partner, and their places in the two chains (-1: not in it).
+  int local_count = 0;
+  int local[2 * max_chain] = {}, in_round[2 * max_chain] = {}, in_frame[2 * max_chain] = {};
+  bool turns[2 * max_chain] = {};  // a pin
+  int turning = -1;                // which of them is the solid's own angle
   Real radius;
   // Arc only: its two ends, and the unit vector to its middle, in the own frame; cosine of half its
   // angle.
@@ -42,11 +47,6 @@ struct ContactNumbers {
   // half sizes without the corner, corner.
   Real solid[7];
   LawNumbers<Real> law;
-  // Coordinates that move either partner, and their places in the two chains (-1: not in it).
-  int local_count = 0;
-  int local[2 * max_chain] = {}, in_round[2 * max_chain] = {}, in_frame[2 * max_chain] = {};
-  bool turns[2 * max_chain] = {};  // a pin
-  int turning = -1;                // which of them is the solid's own angle
 };
 
 template <class Real>
