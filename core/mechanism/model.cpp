@@ -157,15 +157,16 @@ void find_pattern(Model<double>& model) {
     couple_all(list, count);
   }
   const auto entry = [](int i, int j) {
-    return Entry{static_cast<std::int8_t>(i), static_cast<std::int8_t>(j)};
+    return Entry{static_cast<std::uint8_t>(i), static_cast<std::uint8_t>(j)};
   };
   for (int i = 0; i < model.count; ++i)
     for (int j = 0; j < model.count; ++j)
       if (used[i][j]) model.entries.push_back(entry(i, j));
   for (int k = model.count - 1; k >= 0; --k) {
-    for (int i = 0; i < k; ++i)
-      if (used[k][i])
-        model.elimination.earlier[k][model.elimination.count[k]++] = static_cast<std::int8_t>(i);
+    int count = 0;
+    for (int i = 0; i < k && count < max_coordinates; ++i)
+      if (used[k][i]) model.elimination.earlier[k][count++] = static_cast<std::uint8_t>(i);
+    model.elimination.count[k] = static_cast<std::uint8_t>(count);
     for (int i = 0; i < k; ++i)
       for (int j = 0; j < k; ++j)
         if (used[k][i] && used[k][j] && !used[i][j]) {

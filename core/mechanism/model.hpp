@@ -80,13 +80,13 @@ struct MassNumbers {
 
 // A place in the matrices.
 struct Entry {
-  std::int8_t row = 0, column = 0;
+  std::uint8_t row = 0, column = 0;
 };
 // The order in which advance() solves, last coordinate first: the earlier coordinates that each is
 // coupled with, directly or through those already eliminated.
 struct Elimination {
-  std::int8_t count[max_coordinates] = {};
-  std::int8_t earlier[max_coordinates][max_coordinates] = {};
+  std::uint8_t count[max_coordinates] = {};
+  std::uint8_t earlier[max_coordinates][max_coordinates] = {};
 };
 
 template <class Real>
