@@ -162,9 +162,9 @@ void find_pattern(Model<double>& model) {
   for (int i = 0; i < model.count; ++i)
     for (int j = 0; j < model.count; ++j)
       if (used[i][j]) model.entries.push_back(entry(i, j));
-  for (int k = model.count - 1; k >= 0; --k) {
+  for (int k = std::min(model.count, max_coordinates) - 1; k >= 0; --k) {
     int count = 0;
-    for (int i = 0; i < k && count < max_coordinates; ++i)
+    for (int i = 0; i < k; ++i)
       if (used[k][i]) model.elimination.earlier[k][count++] = static_cast<std::uint8_t>(i);
     model.elimination.count[k] = static_cast<std::uint8_t>(count);
     for (int i = 0; i < k; ++i)
