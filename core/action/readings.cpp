@@ -1,0 +1,262 @@
+#include "core/action/readings.hpp"
+
+#include "core/action/slow.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+
+namespace batten::action {
+
+namespace {
+
+// Smallest fall that proves escapement; smallest an eye sees at the string; how far a damper must
+// have risen to be seen (m, estimates).
+constexpr double proven_fall = 0.25e-3, seen_fall = 0.1e-3, seen_rise = 0.05e-3;
+// Force on the string, N, from which a hammer is held against it.
+constexpr double held_force = 0.02;
+
+const double none = std::nan("");
+
+// Depth (x) where a value (y) crosses `level` between two rows; linear.
+double crossing(double x0, double y0, double x1, double y1, double level) {
+  return x0 + (x1 - x0) * (level - y0) / (y1 - y0);
+}
+
+struct Turning {
+  double x = 0, y = 0;
+};
+// Extreme of the parabola through three points, the middle one the extreme of the three.
+Turning turning(double x0, double y0, double x1, double y1, double x2, double y2) {
+  const double s0 = (y1 - y0) / (x1 - x0), s1 = (y2 - y1) / (x2 - x1);
+  const double curve = (s1 - s0) / (x2 - x0);
+  if (curve == 0) return {x1, y1};
+  const double x = 0.5 * (x0 + x1) - s0 / (2 * curve);
+  return {x, y0 + s0 * (x - x0) + curve * (x - x0) * (x - x1)};
+}
+
+using Rows = std::span<const SweepPoint>;
+Rows rows_of(const SweepTrace& t) { return {t.rows, static_cast<std::size_t>(t.count)}; }
+
+template <double SweepPoint::*value>
+Turning turning_at(Rows rows, std::size_t k) {
+  if (k == 0 || k + 1 >= rows.size()) return {rows[k].depth, rows[k].*value};
+  return turning(rows[k - 1].depth, rows[k - 1].*value, rows[k].depth, rows[k].*value,
+                 rows[k + 1].depth, rows[k + 1].*value);
+}
+
+// The hammer's way over its turning point and down to where it first rests.
+struct Escapement {
+  std::size_t apex_row = 0, rest_row = 0;
+  Turning apex, rest;
+  double falls = 0;  // depth where it has visibly fallen
+};
+std::optional<Escapement> find_escapement(Rows rows) {
+  for (std::size_t k = 1; k + 1 < rows.size(); ++k) {
+    if (rows[k].below > rows[k - 1].below || rows[k + 1].below < rows[k].below) continue;
+    std::size_t low = k;
+    while (low + 1 < rows.size() && rows[low + 1].below >= rows[low].below) ++low;
+    if (rows[low].below - rows[k].below < proven_fall) continue;
+    Escapement e;
+    e.apex_row = k;
+    e.rest_row = low;
+    e.apex = turning_at<&SweepPoint::below>(rows, k);
+    e.rest = turning_at<&SweepPoint::below>(rows, low);
+    std::size_t j = k + 1;
+    while (rows[j].below < e.apex.y + seen_fall) ++j;
+    e.falls = crossing(rows[j - 1].depth, rows[j - 1].below, rows[j].depth, rows[j].below,
+                       e.apex.y + seen_fall);
+    return e;
+  }
+  return std::nullopt;
+}
+
+// Mean force between two depths, trapezoids; NaN if the rows do not span them.
+double mean_force(Rows rows, double from, double to) {
+  double sum = 0, span = 0;
+  for (std::size_t k = 1; k < rows.size(); ++k) {
+    const SweepPoint* a = &rows[k - 1];
+    const SweepPoint* b = &rows[k];
+    if (a->depth > b->depth) std::swap(a, b);
+    const double x0 = std::max(a->depth, from), x1 = std::min(b->depth, to);
+    if (x1 <= x0) continue;
+    const double slope = (b->force - a->force) / (b->depth - a->depth);
+    sum += (x1 - x0) * (a->force + slope * (0.5 * (x0 + x1) - a->depth));
+    span += x1 - x0;
+  }
+  return span > 0.999 * (to - from) ? sum / span : none;
+}
+
+// Where the damper has been seen to rise, as a share of the blow.
+double find_damper_start(Rows rows, double blow) {
+  const double rest = rows[0].q[damper];
+  for (std::size_t k = 1; k < rows.size(); ++k) {
+    const double risen = rows[k].q[damper] - rest;
+    if (risen < seen_rise) continue;
+    const double before = rows[k - 1].q[damper] - rest;
+    const double below = crossing(rows[k - 1].below, before, rows[k].below, risen, seen_rise);
+    return (rows[0].below - below) / blow;
+  }
+  return none;
+}
+
+// What the press down tells.
+void read_press(const Note& note, const Layout& layout, const mechanism::Model<double>& model,
+                Rows rows, Readings& r) {
+  const auto fault = [&](Fault f) { r.faults.push_back(f); };
+  r.dip = rows.back().depth;
+  r.damper_start = find_damper_start(rows, r.blow);
+
+  const auto escaped = find_escapement(rows);
+  const std::size_t end = escaped ? escaped->apex_row : rows.size() - 1;
+  double tightest = rows[0].check_gap;
+  for (std::size_t k = 0; k <= end; ++k) tightest = std::min(tightest, rows[k].check_gap);
+  for (const SweepPoint& row : rows)
+    if (row.string_force > held_force) {
+      fault(Fault::blocked);
+      // The jack is out from under the knuckle, or carries less of it.
+      if (row.lever_force > row.jack_force) fault(Fault::lever_carried);
+      break;
+    }
+  if (!escaped && r.faults.empty()) fault(Fault::no_escapement);
+  if (tightest < 0) fault(Fault::touches_check);
+  if (!escaped) return;
+
+  r.let_off = escaped->apex.y;
+  r.drop = escaped->rest.y - escaped->apex.y;
+  r.aftertouch = r.dip - escaped->falls;
+  r.ratio_identity = (r.blow - r.let_off) / escaped->falls;
+
+  // Force: greatest between the first touch of toe or tip and the turning point, over that before.
+  std::size_t first = end;
+  while (first > 0 && rows[first].toe_force + rows[first].tip_force > 0) --first;
+  std::size_t most = first;
+  for (std::size_t k = first; k <= end; ++k)
+    if (rows[k].force > rows[most].force) most = k;
+  r.let_off_bump = turning_at<&SweepPoint::force>(rows, most).y - rows[first].force;
+
+  // Local ratio, trapezoids to where the hammer falls.
+  double sum = 0, last = 0;
+  for (std::size_t k = 1; k < rows.size(); ++k) {
+    const double here = slow::calc_local(note.dimensions, layout, model, rows[k]).ratio;
+    if (k == 1) last = here;
+    if (rows[k].depth >= 0.2e-3 && r.ratio_start == 0) r.ratio_start = here;
+    if (k == first) r.ratio_end = here;
+    const double from = rows[k - 1].depth, to = std::min(rows[k].depth, escaped->falls);
+    if (to > from) {
+      const double there = last + (here - last) * (to - from) / (rows[k].depth - from);
+      sum += 0.5 * (last + there) * (to - from);
+    }
+    last = here;
+    if (rows[k].depth > escaped->falls) break;
+  }
+  r.ratio_mean = sum / escaped->falls;
+}
+
+// What the rest posture tells.
+void read_rest(const Note& note, const Layout& layout, const mechanism::Model<double>& model,
+               const slow::Job& job, Readings& r) {
+  const SweepPoint& rest = job.rest;
+  r.blow = rest.below;
+  r.key_height = job.rest_key;
+  r.jack_clearance = rest.jack_gap - rest.lever_gap;
+  r.jack_position = slow::jack_position(layout, rest);
+  r.shank_gap = rest.shank_gap;
+  const double rate = slow::calc_local(note.dimensions, layout, model, rest).jack_rate;
+  r.lost_motion = std::max(0.0, rest.jack_gap) / rate;
+}
+
+// One note made ready, and room for its rows.
+struct Bench {
+  Layout layout;
+  mechanism::Model<double> model;
+};
+Result<Bench> make_bench(const Note& note) {
+  if (auto ok = check(note.dimensions); !ok) return tl::unexpected(ok.error());
+  auto layout = lay_out(note.dimensions, note.adjustments);
+  if (!layout) return tl::unexpected(layout.error());
+  auto description = assemble(note.dimensions, note.adjustments, Purpose::slow);
+  if (!description) return tl::unexpected(description.error());
+  return Bench{*layout, mechanism::make_model(*description)};
+}
+
+constexpr int weigh_room = 64;
+
+Readings read(const Note& note, const Bench& bench, const slow::Job& job,
+              const ReadOptions& options) {
+  Readings r;
+  r.let_off = r.drop = r.aftertouch = r.let_off_bump = r.ratio_mean = r.ratio_identity = none;
+  r.spring_rise = r.rest_scatter = none;
+  read_rest(note, bench.layout, bench.model, job, r);
+  const Rows down = rows_of(job.down);
+  read_press(note, bench.layout, bench.model, down, r);
+  r.check_distance = slow::static_catch(note.dimensions, bench.layout, down.back());
+  r.down_weight = mean_force(rows_of(job.weigh_down), slow::weigh_from, slow::weigh_to);
+  r.up_weight = mean_force(rows_of(job.weigh_up), slow::weigh_from, slow::weigh_to);
+  if (job.failed) r.faults.push_back(Fault::not_found);
+  std::ranges::sort(r.faults);
+  if (options.keep_curves) {
+    r.down.assign(down.begin(), down.end());
+    const Rows up = rows_of(job.up);
+    r.up.assign(up.begin(), up.end());
+  }
+  return r;
+}
+
+}  // namespace
+
+std::vector<Result<Readings>> calc_readings(std::span<const Note> notes,
+                                            const ReadOptions& options) {
+  const std::size_t lanes = std::min<std::size_t>(notes.size(), slow::most_jobs);
+  const std::size_t up_room = options.keep_curves ? most_sweep_rows : 0;
+  const std::size_t room = most_sweep_rows + up_room + 2 * weigh_room;
+  std::vector<SweepPoint> rows(lanes * room);
+
+  std::vector<Result<Readings>> out;
+  out.reserve(notes.size());
+  std::vector<Bench> benches;
+  std::vector<std::size_t> places;  // of the benches' notes
+  std::array<slow::Job, slow::most_jobs> jobs;
+  const auto work = [&] {
+    for (std::size_t k = 0; k < benches.size(); ++k) {
+      slow::Job& job = jobs[k] = {};
+      SweepPoint* place = &rows[k * room];
+      const auto take = [&](std::size_t count) {
+        SweepTrace t{place, static_cast<int>(count), 0};
+        place += count;
+        return t;
+      };
+      job.model = &benches[k].model;
+      job.sweep = options.sweep;
+      job.down = take(most_sweep_rows);
+      job.up = take(up_room);
+      job.weigh_down = take(weigh_room);
+      job.weigh_up = take(weigh_room);
+    }
+    slow::run(jobs.data(), static_cast<int>(benches.size()));
+    for (std::size_t k = 0; k < benches.size(); ++k)
+      out[places[k]] = read(notes[places[k]], benches[k], jobs[k], options);
+    benches.clear();
+    places.clear();
+  };
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    auto bench = make_bench(notes[i]);
+    if (!bench) {
+      out.emplace_back(tl::unexpected(bench.error()));
+      continue;
+    }
+    out.emplace_back(Readings{});
+    benches.push_back(std::move(*bench));
+    places.push_back(i);
+    if (benches.size() == lanes) work();
+  }
+  if (!benches.empty()) work();
+  return out;
+}
+
+Result<Readings> calc_readings(const Note& note, const ReadOptions& options) {
+  return std::move(calc_readings(std::span(&note, 1), options)[0]);
+}
+
+}  // namespace batten::action
