@@ -19,8 +19,8 @@ BATTEN_LANE_INLINE Axis<Real> axis_of(int coordinate, const Turned<Real>& turned
   return {turned.cosine[coordinate], turned.sine[coordinate]};
 }
 
-// The point of an arc's body that stands for the arc: its centre where the rim faces the line, else
-// the nearer end, which is a point.
+// The point of an arc's body that stands for the arc, from the arc's centre: the centre itself
+// where the rim faces the line, else the nearer end, which is a point.
 template <class Real>
 struct ArcPoint {
   Real x, y, radius;
@@ -28,17 +28,17 @@ struct ArcPoint {
 template <class Real>
 BATTEN_LANE_INLINE ArcPoint<Real> arc_point(const ContactNumbers<Real>& c, const Axis<Real>& frame,
                                             const Turned<Real>& turned) {
+  const Real zero(0);
   // The line's inward normal as the arc's body sees it.
   const Real wx = -(frame.cosine * c.solid[2] - frame.sine * c.solid[3]);
   const Real wy = -(frame.sine * c.solid[2] + frame.cosine * c.solid[3]);
   const Axis<Real> own = axis_of(c.round_angle, turned);
   const Real ix = own.cosine * wx + own.sine * wy, iy = own.cosine * wy - own.sine * wx;
   const auto beyond = less(ix * c.middle_x + iy * c.middle_y, c.cos_half);
-  const auto first = less(c.middle_x * iy - c.middle_y * ix, Real(0));
-  const int last = c.round.count - 1;
-  return {select(beyond, select(first, c.end_x[0], c.end_x[1]), c.round.x[last]),
-          select(beyond, select(first, c.end_y[0], c.end_y[1]), c.round.y[last]),
-          select(beyond, Real(0), c.radius)};
+  const auto first = less(c.middle_x * iy - c.middle_y * ix, zero);
+  return {select(beyond, select(first, c.end_x[0], c.end_x[1]), zero),
+          select(beyond, select(first, c.end_y[0], c.end_y[1]), zero),
+          select(beyond, zero, c.radius)};
 }
 
 // How the local coordinates move the contact.
@@ -117,7 +117,14 @@ void add_contact(const ContactNumbers<Real>& c, const Motion<Real>& at, const Tu
   if (c.round_kind == RoundKind::arc) {
     const ArcPoint<Real> point = arc_point(c, axis, turned);
     radius = point.radius;
-    place(c.round, point.x, point.y, at.q, turned, round);
+    const int last = c.round.count - 1;
+    if (c.round_angle >= 0) {
+      place(c.round, c.round.x[last] + point.x, c.round.y[last] + point.y, at.q, turned, round);
+    } else {
+      place(c.round, at.q, turned, round);
+      round.x += point.x;
+      round.y += point.y;
+    }
   } else {
     place(c.round, at.q, turned, round);
   }

@@ -71,11 +71,15 @@ double inertia_about_pin(const Description& d, int body) {
   return inertia;
 }
 
-// First of all bodies, so that chains can be walked.
-Result<void> check_parent(const Description& d, int index) {
+// First of all bodies, so that chains can be walked and what they carry can be added up.
+Result<void> check_numbers(const Description& d, int index) {
   const Body& b = d.bodies[static_cast<std::size_t>(index)];
   if (b.parent < ground || b.parent >= index)
     return wrong("body", b.name, "hangs on a body that does not come before it");
+  if (!not_negative(b.mass) || !not_negative(b.inertia))
+    return wrong("body", b.name, "has a mass or inertia that is negative or not a number");
+  if (!finite(b.at) || !finite(b.centre))
+    return wrong("body", b.name, "has a place that is not a number");
   return {};
 }
 
@@ -88,10 +92,6 @@ Result<void> check_body(const Description& d, int index) {
     if (!unit(b.direction))
       return wrong("slide", b.name, "has a direction that is not of length 1");
   }
-  if (!not_negative(b.mass) || !not_negative(b.inertia))
-    return wrong("body", b.name, "has a mass or inertia that is negative or not a number");
-  if (!finite(b.at) || !finite(b.centre))
-    return wrong("body", b.name, "has a place that is not a number");
   if (b.joint == JointKind::pin && !(inertia_about_pin(d, index) > 0))
     return wrong("body", b.name, "turns without any inertia");
   if (b.joint == JointKind::slide && !(carried_mass(d, index) > 0))
@@ -151,7 +151,7 @@ Result<void> check(const Description& d) {
                        std::to_string(max_coordinates) + " can be calculated.",
                    "Leave bodies out or join some.");
   for (int i = 0; i < count; ++i)
-    if (auto ok = check_parent(d, i); !ok) return ok;
+    if (auto ok = check_numbers(d, i); !ok) return ok;
   for (int i = 0; i < count; ++i)
     if (auto ok = check_body(d, i); !ok) return ok;
   if (!finite(d.gravity))

@@ -39,10 +39,10 @@ struct Body {
   std::string name;
   int parent = ground;  // an earlier body; a slide's parent is the ground or a slide
   JointKind joint = JointKind::pin;
-  Point at;               // the pin, in the parent's frame; a slide's zero likewise
+  Point at{};              // the pin, in the parent's frame; a slide's zero likewise
   Point direction{0, 1};  // slides only, unit length
   double mass = 0;        // kg, >= 0; each coordinate must move some mass or inertia
-  Point centre;           // of mass, in the own frame
+  Point centre{};           // of mass, in the own frame
   double inertia = 0;     // kg m^2 about the centre of mass, >= 0; no meaning for slides
 };
 
@@ -66,11 +66,11 @@ ContactLaw contact_law(double force, double depth, int half_powers, double dampi
 // The rounder partner of a contact: a disc, or the part of a disc's rim between two angles of the
 // own frame whose ends are points. Radius 0: a point.
 struct Disc {
-  Point centre;
+  Point centre{};
   double radius = 0;  // m, >= 0
 };
 struct Arc {
-  Point centre;
+  Point centre{};
   double radius = 0;        // m, > 0
   double from = 0, to = 0;  // rad, from < to < from + 2 pi
 };
@@ -81,7 +81,7 @@ struct Line {
 };
 // A rectangle with rounded corners, turned by `angle` in its frame; half sizes to the outer faces.
 struct RoundedBox {
-  Point centre;
+  Point centre{};
   double half_width = 0, half_height = 0, corner = 0, angle = 0;
 };
 

@@ -76,8 +76,8 @@ ContactNumbers<double> numbers(const Description& d, const Contact& c) {
   n.cos_half = std::cos((c.arc.to - c.arc.from) / 2);
   const double ends[2] = {c.arc.from, c.arc.to};
   for (int k = 0; k < 2; ++k) {
-    n.end_x[k] = c.arc.centre.x + c.arc.radius * std::cos(ends[k]);
-    n.end_y[k] = c.arc.centre.y + c.arc.radius * std::sin(ends[k]);
+    n.end_x[k] = c.arc.radius * std::cos(ends[k]);
+    n.end_y[k] = c.arc.radius * std::sin(ends[k]);
   }
   for (double& value : n.solid) value = 0;
   switch (c.solid) {

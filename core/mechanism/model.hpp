@@ -40,8 +40,8 @@ struct ContactNumbers {
   bool turns[2 * max_chain] = {};  // a pin
   int turning = -1;                // which of them is the solid's own angle
   Real radius;
-  // Arc only: its two ends, and the unit vector to its middle, in the own frame; cosine of half its
-  // angle.
+  // Arc only: its two ends and the unit vector to its middle, from its centre, in the own frame;
+  // cosine of half its angle.
   Real end_x[2], end_y[2], middle_x, middle_y, cos_half;
   // Line: point and normal. Disc: centre and radius. Box: centre, cosine and sine of its angle,
   // half sizes without the corner, corner.

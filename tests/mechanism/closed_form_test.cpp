@@ -88,8 +88,8 @@ TEST(ClosedForm, four_bar_position) {
   }
   EXPECT_LT(worst, 2e-6);
   EXPECT_LT(gap, 5e-8);
-  RecordProperty("angle", std::to_string(worst));
-  RecordProperty("tie", std::to_string(gap));
+  RecordProperty("angle", figure(worst));
+  RecordProperty("tie", figure(gap));
 }
 
 // Slider and crank: x = r cos a + sqrt(l^2 - r^2 sin^2 a), a turning at 2 rad/s.
@@ -111,7 +111,7 @@ TEST(ClosedForm, slider_crank_position) {
     worst = std::max(worst, std::abs(trial.q(2) - (x - crank - rod)));
   }
   EXPECT_LT(worst, 5e-8);
-  RecordProperty("place", std::to_string(worst));
+  RecordProperty("place", figure(worst));
 }
 
 Description on_incline(double slope, double friction, double slip_speed, double mass,

@@ -6,12 +6,20 @@
 
 #include <cassert>
 #include <cmath>
+#include <cstdio>
 #include <string>
 #include <utility>
 
 namespace batten::tests {
 
 inline constexpr double pi = 3.14159265358979323846;
+
+// For RecordProperty: a figure to three digits.
+inline std::string figure(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.2e", value);
+  return text;
+}
 
 // A model with its state and scratch.
 struct Trial {
@@ -45,7 +53,8 @@ struct Trial {
   double energy() const { return mechanism::calc_energy(model, motion, options).total(); }
 };
 
-// Steps exactly until `value` of the trial changes sign, then closes in on the zero; the time of it.
+// Steps exactly until `value` of the trial changes sign, then closes in on the zero; the time of
+// it.
 template <class Value>
 double time_of_zero(Trial& trial, double h, double latest, const Value& value) {
   const bool negative = value(trial) < 0;
