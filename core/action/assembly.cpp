@@ -104,15 +104,12 @@ void add_action(const Dimensions& d, const Layout& l, Description& out) {
       {.name = "damper", .joint = JointKind::slide, .at = l.damper_foot, .mass = d.damper_mass});
 }
 
-void add_contacts(const Dimensions& d, const Adjustments& a, const Layout& l, Purpose purpose,
-                  Description& out) {
-  const bool slow = purpose == Purpose::slow;
+void add_contacts(const Dimensions& d, const Adjustments& a, const Layout& l, Description& out) {
   auto& c = out.contacts;
   // A fingertip gives about 2.5 mm under 8 N, stiffening (Serina, Mote & Rempel, J. Biomech. 30
   // (1997); figures from memory). A gauge or a weight gives nothing to speak of.
   c.push_back(point_on_line("finger on key", finger, {0, 0}, 0, key_front, {-d.key_front, 0},
-                            {0, 1},
-                            slow ? contact_law(10, 1e-4, 3, 0.5) : contact_law(8, 2.5e-3, 5, 0.3)));
+                            {0, 1}, contact_law(10, 1e-4, 3, 0.5)));
   c.push_back(point_on_line(
       "capstan on heel", key_rear, l.capstan, d.capstan_radius, wippen, from(l.wippen_pin, l.heel),
       l.heel_normal,
@@ -172,7 +169,7 @@ void add_contacts(const Dimensions& d, const Adjustments& a, const Layout& l, Pu
 
 }  // namespace
 
-Result<Description> assemble(const Dimensions& d, const Adjustments& a, Purpose purpose) {
+Result<Description> assemble(const Dimensions& d, const Adjustments& a) {
   auto l = lay_out(d, a);
   if (!l) return tl::unexpected(l.error());
   Description out;
@@ -182,7 +179,7 @@ Result<Description> assemble(const Dimensions& d, const Adjustments& a, Purpose 
       {.name = "finger", .joint = JointKind::slide, .at = {-d.key_front, 0}, .mass = 0.05});
   add_key(d, *l, out);
   add_action(d, *l, out);
-  add_contacts(d, a, *l, purpose, out);
+  add_contacts(d, a, *l, out);
 
   const auto pin = [&](const char* name, int body, int other, double friction) {
     // Slip speed: a pin's friction is full above a hundredth of a radian a second; a little viscous

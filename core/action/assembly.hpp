@@ -30,15 +30,10 @@ enum Stopping : int { lever_stop, jack_stop, rail_stop, damper_stop };
 
 enum Watching : int { key_point, crown_point, knuckle_point };
 
-// How the finger's flesh and the string take part.
-enum class Purpose {
-  slow,    // a stiff finger, a stiff string: what a gauge finds
-  stroke,  // a soft fingertip; the string is calculated beside (core/strings)
-};
-
-// Lead that gives a static balance is found by `balance_lead` (readings.hpp).
+// The finger is stiff, as a gauge or a weight is, and the string a stiff plane; a stroke puts its
+// own fingertip and calculates the string beside. Error: as lay_out, or a mechanism that cannot be.
 Result<mechanism::Description> assemble(const Dimensions& dimensions,
-                                        const Adjustments& adjustments, Purpose purpose);
+                                        const Adjustments& adjustments);
 
 // Bit of a contact for EvaluateOptions::contacts_off.
 constexpr unsigned long long bit(Touching contact) { return 1ULL << static_cast<int>(contact); }

@@ -42,7 +42,7 @@ struct Dimensions {
          head_centre = 0.034;  // centre from shank's axis
   double shank_mass = 0.0050;
   double shank_hinge = 0.055;  // where the shank's bending is put, from the pin
-  double shank_bending = 9.0;  // N m/rad there
+  double shank_bending = 13;   // N m/rad there
   double shank_loss = 0.0015;  // N m s/rad there
   double hammer_friction = 0.0009;
   // Jack
@@ -78,7 +78,7 @@ struct Dimensions {
   double damper_start = 0.5;  // of the design: share of the hammer's travel; > 1: no damper
   // Felts and leathers: force (N) at depth (m); exponents and losses in docs/theory/action.md
   double capstan_felt_force = 20, capstan_felt_depth = 0.0004;
-  double knuckle_force = 20, knuckle_depth = 0.00035;
+  double knuckle_force = 20, knuckle_depth = 0.0003;
   double button_force = 10, button_depth = 0.0002;
   double drop_force = 10, drop_depth = 0.0003;
   double lever_stop_force = 10, lever_stop_depth = 0.0001;

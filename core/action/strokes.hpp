@@ -31,8 +31,10 @@ struct StrokeOptions {
   bool to_string = false;                     // end each note at string contact
   double travel = 25e-6;                      // m a contact may close in a step
   double shortest = 20e-6, longest = 200e-6;  // s
+  double contact_step = 40e-6;                // s, longest step within 2 mm of the string
   bool keep_trace = false;
   double trace_interval = 0.5e-3;
+  bool book_energy = false;    // integrate every loss too; slow
   double release_to = 0;       // m: the finger eases the key back to this depth after `hold` …
   double release_speed = 0.3;  // … at this speed (m/s)
   double again_at = 0;         // s: second stroke, as the first, if > 0
@@ -68,6 +70,7 @@ struct Stroke {
          lost_energy = 0;     // J there: key; other parts and springs; heat
   double balance = 0;         // J unaccounted for
   double second_speed = 0;    // m/s of the second stroke, 0 if none
+  double second_string = 0;   // s, its contact
   bool struck_twice = false;  // bounced into the string again by itself
   bool finite = true;
   std::vector<TracePoint> trace;

@@ -39,10 +39,10 @@ struct Body {
   std::string name;
   int parent = ground;  // an earlier body; a slide's parent is the ground or a slide
   JointKind joint = JointKind::pin;
-  Point at{};              // the pin, in the parent's frame; a slide's zero likewise
+  Point at{};             // the pin, in the parent's frame; a slide's zero likewise
   Point direction{0, 1};  // slides only, unit length
   double mass = 0;        // kg, >= 0; each coordinate must move some mass or inertia
-  Point centre{};           // of mass, in the own frame
+  Point centre{};         // of mass, in the own frame
   double inertia = 0;     // kg m^2 about the centre of mass, >= 0; no meaning for slides
 };
 
