@@ -1,0 +1,36 @@
+// Where every part stands with the key at a depth: what a drawing shows, from the state the solver
+// is in.
+#pragma once
+
+#include "core/action/readings.hpp"
+
+#include <array>
+
+namespace batten::action {
+
+// A note at rest, pressed or caught. World coordinates as in Layout, m.
+struct Posture {
+  Layout layout;  // the design at rest, from which parts are moved
+  mechanism::Description description;
+  mechanism::State state;
+  double depth = 0;                              // of the key's front below its rest, m
+  double below = 0;                              // crown below the string, m
+  double force = 0;                              // of the finger, N
+  std::array<double, touching_count> pressed{};  // force in each contact (Touching), N
+};
+
+// Where a point of a part stands that lies at `point` (world) in the layout. `part` may be
+// mechanism::ground.
+Point moved(const Posture& posture, int part, Point point);
+// Angle (rad, counter-clockwise) by which the part has turned; 0 for slides and the ground.
+double turned(const Posture& posture, int part);
+
+// The key pressed slowly to `depth` (m below rest; 0: at rest), as the slow readings do it. Stops
+// at the bottom under 300 g where that comes first. Error: depth negative or above 20 mm, a note
+// that cannot be put together, a press that came to no end.
+Result<Posture> posture_at(const Note& note, double depth);
+
+// The key driven down at 0.4 m/s and held: the hammer in check, if it was caught. Error: as above.
+Result<Posture> posture_after_blow(const Note& note);
+
+}  // namespace batten::action
