@@ -156,12 +156,12 @@ void find_pattern(Model<double>& model) {
     for (int k = 0; k < t.b.count; ++k) list[count++] = t.b.coordinate[k];
     couple_all(list, count);
   }
-  const auto entry = [](int i, int j) {
-    return Entry{static_cast<std::uint8_t>(i), static_cast<std::uint8_t>(j)};
+  const auto add = [](Entries& to, int i, int j) {
+    to.list[to.count++] = {static_cast<std::uint8_t>(i), static_cast<std::uint8_t>(j)};
   };
   for (int i = 0; i < model.count; ++i)
     for (int j = 0; j < model.count; ++j)
-      if (used[i][j]) model.entries.push_back(entry(i, j));
+      if (used[i][j]) add(model.entries, i, j);
   for (int k = std::min(model.count, max_coordinates) - 1; k >= 0; --k) {
     int count = 0;
     for (int i = 0; i < k; ++i)
@@ -171,7 +171,7 @@ void find_pattern(Model<double>& model) {
       for (int j = 0; j < k; ++j)
         if (used[k][i] && used[k][j] && !used[i][j]) {
           used[i][j] = true;
-          model.fill.push_back(entry(i, j));
+          add(model.fill, i, j);
         }
   }
 }
@@ -239,7 +239,7 @@ Model<double> make_model(const Description& d) {
 }
 
 bool alike(const Model<double>& a, const Model<double>& b) {
-  const auto same_entries = [](const std::vector<Entry>& p, const std::vector<Entry>& q) {
+  const auto same_entries = [](const Entries& p, const Entries& q) {
     return std::equal(p.begin(), p.end(), q.begin(), q.end(),
                       [](Entry x, Entry y) { return x.row == y.row && x.column == y.column; });
   };

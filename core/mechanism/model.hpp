@@ -82,6 +82,14 @@ struct MassNumbers {
 struct Entry {
   std::uint8_t row = 0, column = 0;
 };
+// A plain array: a std::vector of one type for all instruction sets would leave functions made for
+// one of them where the linker may take them for all.
+struct Entries {
+  int count = 0;
+  Entry list[max_coordinates * max_coordinates] = {};
+  BATTEN_LANE_INLINE const Entry* begin() const { return list; }
+  BATTEN_LANE_INLINE const Entry* end() const { return list + count; }
+};
 // The order in which advance() solves, last coordinate first: the earlier coordinates that each is
 // coupled with, directly or through those already eliminated.
 struct Elimination {
@@ -94,7 +102,7 @@ struct Model {
   int count = 0;  // coordinates
   // Where mass, stiffness or damping can differ from zero (whatever touches); what elimination
   // adds.
-  std::vector<Entry> entries, fill;
+  Entries entries, fill;
   Elimination elimination;
   bool slide[max_coordinates] = {};
   std::vector<MassNumbers<Real>> masses;                      // i <= j

@@ -1,0 +1,9 @@
+#include "tests/mechanism/lane_throw_of.hpp"
+
+namespace batten::tests {
+
+void throw_avx512(const mechanism::Model<double>* eight, const double* hold, double* out) {
+  throw_eight<mechanism::Isa::avx512>(eight, hold, out);
+}
+
+}  // namespace batten::tests

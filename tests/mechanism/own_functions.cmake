@@ -1,0 +1,20 @@
+# No function that other sources may be linked to is left in a source made for one instruction set,
+# unless its name says which.
+#   cmake -D NM=… -D OBJECT=… -D "MARK=(batten::mechanism::Isa)2" -P own_functions.cmake
+execute_process(COMMAND ${NM} -C ${OBJECT} OUTPUT_VARIABLE symbols COMMAND_ERROR_IS_FATAL ANY)
+string(REPLACE ";" "," symbols "${symbols}")
+string(REPLACE "\n" ";" symbols "${symbols}")
+set(own 0)
+foreach(symbol IN LISTS symbols)
+  if(symbol MATCHES "^[0-9a-f]+ [Wu] ")
+    string(FIND "${symbol}" "${MARK}" place)
+    if(place EQUAL -1)
+      message(SEND_ERROR "may be linked where it cannot run: ${symbol}")
+    else()
+      math(EXPR own "${own} + 1")
+    endif()
+  endif()
+endforeach()
+if(own EQUAL 0)
+  message(FATAL_ERROR "no function of ${MARK} in ${OBJECT}: is this the right file?")
+endif()
