@@ -101,6 +101,14 @@ double find_damper_start(Rows rows, double blow) {
   return none;
 }
 
+// Force where toe or tip first touches, drawn on from the two rows before; `k` is the last of them.
+double force_before(Rows rows, std::size_t k) {
+  if (k == 0) return rows[0].force;
+  const auto gap = [&](std::size_t i) { return std::min(rows[i].toe_gap, rows[i].tip_gap); };
+  if (gap(k) >= gap(k - 1)) return rows[k].force;
+  return crossing(rows[k - 1].force, gap(k - 1), rows[k].force, gap(k), 0);
+}
+
 // What the press down tells.
 void read_press(const Note& note, const Layout& layout, const mechanism::Model<double>& model,
                 Rows rows, Readings& r) {
@@ -129,12 +137,12 @@ void read_press(const Note& note, const Layout& layout, const mechanism::Model<d
   r.ratio_identity = (r.blow - r.let_off) / escaped->falls;
 
   // Force: greatest between the first touch of toe or tip and the turning point, over that before.
-  std::size_t first = end;
+  std::size_t first = end;  // the last row before
   while (first > 0 && rows[first].toe_force + rows[first].tip_force > 0) --first;
   std::size_t most = first;
   for (std::size_t k = first; k <= end; ++k)
     if (rows[k].force > rows[most].force) most = k;
-  r.let_off_bump = turning_at<&SweepPoint::force>(rows, most).y - rows[first].force;
+  r.let_off_bump = turning_at<&SweepPoint::force>(rows, most).y - force_before(rows, first);
 
   // Local ratio, trapezoids to where the hammer falls.
   double sum = 0, last = 0;
@@ -176,7 +184,7 @@ Result<Bench> make_bench(const Note& note) {
   if (auto ok = check(note.dimensions); !ok) return tl::unexpected(ok.error());
   auto layout = lay_out(note.dimensions, note.adjustments);
   if (!layout) return tl::unexpected(layout.error());
-  auto description = assemble(note.dimensions, note.adjustments, Purpose::slow);
+  auto description = assemble(note.dimensions, note.adjustments);
   if (!description) return tl::unexpected(description.error());
   return Bench{*layout, mechanism::make_model(*description)};
 }

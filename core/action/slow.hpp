@@ -25,6 +25,10 @@ inline constexpr double weigh_from = 0.0015, weigh_to = 0.0040;
 
 // Up to most_jobs notes, side by side where the machine can.
 void run(Job* jobs, int count);
+// The same by one instruction set; a row is the same to the last bit whichever runs.
+void run_base(Job* jobs, int count);
+void run_avx2(Job* jobs, int count);
+void run_avx512(Job* jobs, int count);
 
 // Motions per way of the key's front in a row, from the normals of the contacts.
 struct Local {

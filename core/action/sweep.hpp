@@ -29,8 +29,8 @@ struct SweepTrace {
   int room = 0, count = 0;
 };
 
-// Enough for any press with the steps below.
-inline constexpr int most_sweep_rows = 1500;
+// Enough for any press with the steps below, where about a hundred are usual.
+inline constexpr int most_sweep_rows = 600;
 
 struct SweepOptions {
   // s. Parts have no inertia but a drag, mass * speed / this time, that bridges the fall at
@@ -76,12 +76,12 @@ using mechanism::solve_sparse;
 
 // One implicit Euler step of length h (per lane) without inertia; Newton with true slopes. Lanes
 // that do not converge come back with `ok` false and their motion unchanged. `forces` are those of
-// the last iterate but one, within its last correction (< `close`, m or rad) of the end.
+// the end.
 template <class Real>
 typename RealTraits<Real>::Mask creep(const Model<Real>& model, const EvaluateOptions& options,
                                       double drag_time, Real h, const Drive<Real>& drive,
                                       Motion<Real>& motion, Forces<Real>& forces, int most) {
-  constexpr double close = 1e-8;
+  constexpr double close = 1e-6;
   const int n = model.count, d = drive.coordinate;
   Motion<Real> trial = motion;
   trial.v[d] = drive.speed;
@@ -117,6 +117,7 @@ typename RealTraits<Real>::Mask creep(const Model<Real>& model, const EvaluateOp
     motion.q[i] = select(done, trial.q[i], motion.q[i]);
     motion.v[i] = select(done, trial.v[i], motion.v[i]);
   }
+  evaluate(model, motion, options, forces);
   return done;
 }
 
@@ -150,22 +151,28 @@ SweepPoint point_of(const Model<Real>& model, const Pressing<Real>& p, const For
   return row;
 }
 
-// How far the finger may go in the next step. Continuous in the state, so that readings stay smooth
-// in the adjustments: nearly up to the next contact, then fine until the hammer has fallen.
-inline double next_travel(const SweepPoint& row, const SweepOptions& o, bool up) {
-  const auto until = [&](double gap, double shortest) {
-    // The toe, the tip, the tail and the front go at about the finger's speed.
+// How far the finger may go after a trace's last row. Continuous in the state up to where the
+// hammer first rests, so that readings stay smooth in the adjustments: nearly up to the next
+// contact, then fine until the hammer has fallen, most so where it turns.
+inline double next_travel(const SweepTrace& t, double highest, const SweepOptions& o, bool up) {
+  const SweepPoint& row = t.rows[t.count - 1];
+  const SweepPoint& last = t.rows[t.count > 1 ? t.count - 2 : 0];
+  // Toe, tip, tail and front go at about the finger's speed.
+  const auto until = [](double gap, double shortest) {
     return gap > 0 ? shortest + 0.5 * gap : shortest;
   };
   double travel = o.coarse;
-  const auto limit = [&](double t) { travel = t < travel ? t : travel; };
-  // The jack, once clear of the knuckle, frees the way again.
-  const double clear = row.jack_gap - 3e-4;
-  const double tripping = until(row.toe_gap < row.tip_gap ? row.toe_gap : row.tip_gap, o.fine);
-  limit(clear > 0 && row.toe_force > 0 ? tripping + 0.5 * clear : tripping);
-  if (((o.contacts_off >> key_damper) & 1U) == 0 && row.damper_gap > -2e-4)
+  const auto limit = [&](double most) { travel = most < travel ? most : travel; };
+  const double way = row.depth > last.depth ? row.depth - last.depth : last.depth - row.depth;
+  const double slope = way > 0 ? (last.below - row.below) / way : 1;
+  const double rising = slope < 0 ? 0 : slope > 1 ? 1 : slope;
+  const bool rested = row.below > highest + 2.5e-4 && row.below < last.below;
+  limit(until(row.toe_gap < row.tip_gap ? row.toe_gap : row.tip_gap,
+              (rested ? 4 : 1 + 2 * rising) * o.fine));
+  if (up) return travel;
+  if (((o.contacts_off >> key_damper) & 1U) == 0 && row.q[damper] < t.rows[0].q[damper] + 1e-4)
     limit(until(row.damper_gap, 4 * o.fine));
-  if (!up) limit(until(row.front_gap, 4 * o.fine));
+  limit(until(row.front_gap, 4 * o.fine));
   return travel;
 }
 
@@ -228,16 +235,18 @@ unsigned press(const mechanism::Model<Real>& model, Pressing<Real>& p, const Swe
   using T = RealTraits<Real>;
   EvaluateOptions options;
   options.contacts_off = o.contacts_off;
+  options.reach = 1e-5;  // only what touches matters
   Forces<Real> forces;
   prepare(model, forces);
   bool finished[mechanism::lane_count] = {};
   int shrink[mechanism::lane_count] = {};
-  double travel[mechanism::lane_count];
+  double travel[mechanism::lane_count], highest[mechanism::lane_count];
   find_first(model, p, o.contacts_off, trace);
   int left = 0;
   unsigned failed = 0;
   for (int lane = 0; lane < T::width; ++lane) {
     travel[lane] = o.fine;
+    highest[lane] = 1;
     finished[lane] = trace[lane].room == 0;
     if (!finished[lane]) ++left;
   }
@@ -248,8 +257,8 @@ unsigned press(const mechanism::Model<Real>& model, Pressing<Real>& p, const Swe
     const auto before = p.motion;
     const auto ok = creep(model, options, o.drag_time, h,
                           Drive<Real>{finger, Real(up ? o.speed : -o.speed)}, p.motion, forces, 12);
-    const Real key = watch(model, key_point, p.motion).y;
-    const Real crown = watch(model, crown_point, p.motion).y;
+    const Real key = watch(model, key_point, p.motion, forces.turned).y;
+    const Real crown = watch(model, crown_point, p.motion, forces.turned).y;
     for (int lane = 0; lane < T::width; ++lane) {
       const auto back = [&] {
         for (int i = 0; i < model.count; ++i) {
@@ -295,7 +304,8 @@ unsigned press(const mechanism::Model<Real>& model, Pressing<Real>& p, const Swe
         finish();
         continue;
       }
-      travel[lane] = next_travel(row, o, up);
+      if (row.below < highest[lane]) highest[lane] = row.below;
+      travel[lane] = next_travel(t, highest[lane], o, up);
     }
   }
   return failed;

@@ -1,0 +1,12 @@
+// Built for machines with this instruction set where there are any; empty elsewhere.
+#if defined(__AVX512F__)
+#include "core/action/slow_lanes.hpp"
+
+namespace batten::action::slow {
+
+void run_avx512(Job* jobs, int count) {
+  run_packed<mechanism::Lanes<mechanism::Isa::avx512>>(jobs, count);
+}
+
+}  // namespace batten::action::slow
+#endif
