@@ -1,6 +1,7 @@
 #include "core/action/readings.hpp"
 
 #include "core/action/slow.hpp"
+#include "core/action/strokes.hpp"
 
 #include <algorithm>
 #include <array>
@@ -14,8 +15,13 @@ namespace {
 // Smallest fall that proves escapement; smallest an eye sees at the string; how far a damper must
 // have risen to be seen (m, estimates).
 constexpr double proven_fall = 0.25e-3, seen_fall = 0.1e-3, seen_rise = 0.05e-3;
-// Force on the string, N, from which a hammer is held against it.
-constexpr double held_force = 0.02;
+
+// rad the jack may stand off its place and still be under the knuckle (estimate: 0.6 mm at its
+// top).
+constexpr double trapped_angle = 0.010;
+// m/s of the eased hammer from which a grade begins: 1 creeps, 2 firmly, 3 lively, 4 jumps
+// (estimates).
+constexpr double grade_from[] = {0.005, 0.05, 0.25, 0.35};
 
 const double none = std::nan("");
 
@@ -121,9 +127,9 @@ void read_press(const Note& note, const Layout& layout, const mechanism::Model<d
   double tightest = rows[0].check_gap;
   for (std::size_t k = 0; k <= end; ++k) tightest = std::min(tightest, rows[k].check_gap);
   for (const SweepPoint& row : rows)
-    if (row.string_force > held_force) {
+    if (row.string_force > 0) {
       fault(Fault::blocked);
-      // The jack is out from under the knuckle, or carries less of it.
+      // The jack is out from under the knuckle, or carries less of it. A lever presses but lightly.
       if (row.lever_force > row.jack_force) fault(Fault::lever_carried);
       break;
     }
@@ -175,6 +181,16 @@ void read_rest(const Note& note, const Layout& layout, const mechanism::Model<do
   r.lost_motion = std::max(0.0, rest.jack_gap) / rate;
 }
 
+// What the trials in real time tell; the check distance is that of a stroke.
+void read_trial(const slow::Job& job, Readings& r) {
+  r.spring_rise = job.trial.rise;
+  r.spring_grade = static_cast<int>(
+      std::ranges::count_if(grade_from, [&](double from) { return job.trial.rise >= from; }));
+  r.rest_scatter = job.trial.rest_hard - job.trial.rest_soft;
+  if (job.trial.jack_out > trapped_angle) r.faults.push_back(Fault::jack_trapped);
+  if (!job.trial.finite) r.faults.push_back(Fault::not_found);
+}
+
 // One note made ready, and room for its rows.
 struct Bench {
   Layout layout;
@@ -202,6 +218,7 @@ Readings read(const Note& note, const Bench& bench, const slow::Job& job,
   r.check_distance = slow::static_catch(note.dimensions, bench.layout, down.back());
   r.down_weight = mean_force(rows_of(job.weigh_down), slow::weigh_from, slow::weigh_to);
   r.up_weight = mean_force(rows_of(job.weigh_up), slow::weigh_from, slow::weigh_to);
+  if (options.with_blow) read_trial(job, r);
   if (job.failed) r.faults.push_back(Fault::not_found);
   std::ranges::sort(r.faults);
   if (options.keep_curves) {
@@ -237,6 +254,7 @@ std::vector<Result<Readings>> calc_readings(std::span<const Note> notes,
       };
       job.model = &benches[k].model;
       job.sweep = options.sweep;
+      job.with_trial = options.with_blow;
       job.down = take(most_sweep_rows);
       job.up = take(up_room);
       job.weigh_down = take(weigh_room);
@@ -260,6 +278,12 @@ std::vector<Result<Readings>> calc_readings(std::span<const Note> notes,
     if (benches.size() == lanes) work();
   }
   if (!benches.empty()) work();
+  if (options.with_blow) {
+    const Finger blow = standard_finger(Effort::middling, Touch::pressed);
+    const auto strokes = calc_strokes(notes, std::span(&blow, 1));
+    for (std::size_t i = 0; i < notes.size(); ++i)
+      if (out[i] && strokes[i]) out[i]->check_distance = strokes[i]->check_distance;
+  }
   return out;
 }
 

@@ -25,28 +25,43 @@ enum class Fault : std::uint8_t {
   not_found,      // the calculation did not come to an end
 };
 
-// m, N; a reading that a fault makes meaningless is NaN.
+// m, N; a reading that a fault makes meaningless is NaN. At rest: the place to which the note
+// creeps by itself. Slowly: pressed at 5 mm/s without inertia (sweep.hpp). Estimates said to be an
+// eye's are no more than that.
 struct Readings {
-  double blow = 0;            // crown below the string at rest
-  double let_off = 0;         // at the turning point of a slow press
-  double drop = 0;            // fall from there
-  double dip = 0;             // front travel under 300 g
-  double aftertouch = 0;      // dip less the depth at which the hammer falls
-  double check_distance = 0;  // after the standard blow
-  double key_height = 0;      // rise of the key's front over the design
+  double blow = 0;  // crown below the string at rest
+  // Crown below the string at the turning point of a slow press. NaN unless the hammer falls more
+  // than 0.25 mm from there, which proves the escapement.
+  double let_off = 0;
+  double drop = 0;  // fall from there to the first place where the hammer rests or turns
+  double dip = 0;   // front travel under 300 g on the front punching, what bends and gives included
+  // Dip less the depth at which the hammer has just been seen to fall, by 0.1 mm: the thickest shim
+  // on the front punching over which it still does.
+  double aftertouch = 0;
+  // After the standard blow (a middling pressed stroke; NaN: not caught); without blow
+  // (ReadOptions) where the falling tail first touches the check, the key at the dip.
+  double check_distance = 0;
+  double key_height = 0;      // rise of the key's front over the drawn design, felts giving
   double jack_clearance = 0;  // jack's top below the lever's top, to the undeformed knuckle
-  double jack_position = 0;   // jack's rear face before the rear face of the knuckle's core
-  double lost_motion = 0;     // key travel before the hammer moves
-  double rest_scatter = 0;    // rest height after a hard blow less after a slow release
-  double spring_rise = 0;     // m/s, fastest rise of the crown when eased out of check
-  int spring_grade = 0;       // 0-4 as the catalogue says
-  double down_weight = 0, up_weight = 0;  // N, damper held up
-  double let_off_bump = 0;                // N over the force before it
-  double damper_start = 0;                // share of the blow
-  double shank_gap = 0;                   // over its cushion
-  double ratio_start = 0, ratio_end = 0;  // local hammer/key ratio, rest and before let-off
-  double ratio_mean = 0;                  // integrated over the travel to let-off
-  double ratio_identity = 0;              // (blow - let-off)/(dip - aftertouch)
+  // Jack's rear face before the rear face of the knuckle's core (1.1 mm behind its centre,
+  // estimate)
+  double jack_position = 0;
+  // Key travel before the jack takes the hammer when the lever gives way, as under a firm touch:
+  // gap under the undeformed knuckle over the jack's rise.
+  double lost_motion = 0;
+  double rest_scatter =
+      0;  // crown below the string a second after a hard blow, less after a slow release
+  double spring_rise = 0;                 // m/s, fastest rise of the crown when eased out of check
+  int spring_grade = 0;                   // 0-4 as the catalogue says
+  double down_weight = 0, up_weight = 0;  // N, mean over depths of 1.5 to 4 mm, damper held up
+  // N over the force where toe or tip first touches, damper included in both
+  double let_off_bump = 0;
+  double damper_start = 0;  // share of the blow when the damper has risen 0.05 mm; NaN: it does not
+  double shank_gap = 0;     // over its cushion
+  // Local hammer/key ratio, from the contacts' normals, of whatever carries the hammer: at rest,
+  // before the jack is tripped, and its mean over the travel to where the hammer falls.
+  double ratio_start = 0, ratio_end = 0, ratio_mean = 0;
+  double ratio_identity = 0;  // (blow - let-off)/(dip - aftertouch)
   std::vector<Fault> faults;
   std::vector<SweepPoint> down, up;  // the slow press itself, damper included
 };

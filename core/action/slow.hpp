@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/action/readings.hpp"
+#include "core/action/trials.hpp"
 
 namespace batten::action::slow {
 
@@ -15,6 +16,8 @@ struct Job {
   // Rows are the caller's; what has no room is not done. The way down, and up from there; the same
   // for the weights, damper held up.
   SweepTrace down, up, weigh_down, weigh_up;
+  bool with_trial = false;
+  Trial trial;
   bool failed = false;
 };
 inline constexpr int most_jobs = mechanism::lane_count;

@@ -45,6 +45,11 @@ void run_jobs(const mechanism::Model<Real>& model, Job* jobs, int count) {
   go(p, weigh, &Job::weigh_up, true);
   p = rest;
   go(p, sweep, &Job::down, false);
+  if (jobs[0].with_trial) {
+    Trial trials[mechanism::lane_count];
+    try_out(model, rest, p, TrialLaw{}, trials);
+    for (int lane = 0; lane < count; ++lane) jobs[lane].trial = trials[lane];
+  }
   go(p, sweep, &Job::up, true);
 }
 
