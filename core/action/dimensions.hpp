@@ -23,7 +23,7 @@ struct Dimensions {
   double key_inertia = 2.6e-3;   // about the balance point, without leads
   double lead_place = 0.16;      // leads in front of the balance point, one place for all of them
   double lead_mass = 0.05;       // kg; negative: behind it
-  double key_bending = 960;      // N m/rad at the balance point
+  double key_bending = 1100;      // N m/rad at the balance point
   double key_friction = 0.0055;  // N m at the balance point
   double capstan_x = 0.13107, capstan_y = 0.0362, capstan_radius = 0.005;
   // Wippen
@@ -42,16 +42,16 @@ struct Dimensions {
          head_centre = 0.034;  // centre from shank's axis
   double shank_mass = 0.0050;
   double shank_hinge = 0.055;  // where the shank's bending is put, from the pin
-  double shank_bending = 13;   // N m/rad there
+  double shank_bending = 15;   // N m/rad there
   double shank_loss = 0.0015;  // N m s/rad there
   double hammer_friction = 0.0009;
   // Jack
-  double jack_length = 0.056;    // its pin to the knuckle's centre
+  double jack_length = 0.057;    // its pin to the knuckle's centre
   double jack_offset = -0.0010;  // knuckle's centre to the rear of the jack's axis
   double jack_lean = 0.3491;     // of the jack's axis to the rear of upright
-  double jack_top_width = 0.0055, jack_top_rear = 0.0011, jack_top_corner = 0.0006;
+  double jack_top_width = 0.0055, jack_top_rear = 0.0004, jack_top_corner = 0.0006;
   double jack_clearance = 0.00015;  // of the design: top below where it would touch
-  double jack_toe = 0.016, jack_toe_angle = 0.25, jack_toe_radius = 0.0015;
+  double jack_toe = 0.014, jack_toe_angle = 0.25, jack_toe_radius = 0.0015;
   double jack_mass = 0.0040, jack_inertia = 1.6e-6, jack_centre = 0.020;
   double jack_spring = 0.005, jack_spring_rate = 0.02;  // N m pressing it forward, N m/rad
   double jack_stop_arm = 0.030;                         // of its button
@@ -77,9 +77,9 @@ struct Dimensions {
   double damper_x = 0.261, damper_mass = 0.028, damper_friction = 0.04;  // N
   double damper_start = 0.5;  // of the design: share of the hammer's travel; > 1: no damper
   // Felts and leathers: force (N) at depth (m); exponents and losses in docs/theory/action.md
-  double capstan_felt_force = 20, capstan_felt_depth = 0.0004;
-  double knuckle_force = 20, knuckle_depth = 0.0003;
-  double button_force = 10, button_depth = 0.0002;
+  double capstan_felt_force = 20, capstan_felt_depth = 0.0003;
+  double knuckle_force = 20, knuckle_depth = 0.00025;
+  double button_force = 10, button_depth = 0.00028;
   double drop_force = 10, drop_depth = 0.0003;
   double lever_stop_force = 10, lever_stop_depth = 0.0001;
   double jack_stop_force = 10, jack_stop_depth = 0.0002;
