@@ -49,6 +49,7 @@ Result<Bench> set_up(const Note& note) {
   auto description = assemble(note.dimensions, note.adjustments);
   if (!description) return tl::unexpected(description.error());
   Bench bench;
+  bench.posture.note = note;
   bench.posture.layout = *layout;
   bench.model = mechanism::make_model(*description);
   bench.posture.description = std::move(*description);
@@ -114,15 +115,19 @@ Result<Posture> posture_after_blow(const Note& note) {
   mechanism::Forces<double> forces;
   mechanism::prepare(model, forces);
   const double none[max_coordinates] = {};
-  // A middling blow (estimate); it need only be firm enough for the check to hold.
-  constexpr double speed = 0.4, held_for = 0.4, bottom_force = 30;
+  // A middling blow, then the finger eases to what a hand holds with (estimates); it need only be
+  // firm enough for the check to hold.
+  constexpr double speed = 0.4, bottom_force = 30, ease_speed = 0.02, hold_force = 3;
+  constexpr double held_for = 0.4;
   double held = 0;
   for (int step = 0; step < 40000 && held < held_for; ++step) {
     mechanism::evaluate(model, pressing.motion, options, forces);
     const double h = mechanism::limited_step(forces, 25e-6, 20e-6, 200e-6, 1e-3);
-    if (forces.contacts[finger_key].force > bottom_force || held > 0) held += h;
+    const double force = forces.contacts[finger_key].force;
+    if (force > bottom_force || held > 0) held += h;
+    const double up = held > held_for / 2 && force > hold_force ? ease_speed : 0;
     mechanism::advance(model, forces, none, h,
-                       mechanism::Drive<double>{finger, held > 0 ? 0.0 : -speed}, pressing.motion);
+                       mechanism::Drive<double>{finger, held > 0 ? up : -speed}, pressing.motion);
   }
   for (int i = 0; i < model.count; ++i)
     if (!std::isfinite(pressing.motion.q[i]))

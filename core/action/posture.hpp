@@ -10,6 +10,7 @@ namespace batten::action {
 
 // A note at rest, pressed or caught. World coordinates as in Layout, m.
 struct Posture {
+  Note note;
   Layout layout;  // the design at rest, from which parts are moved
   mechanism::Description description;
   mechanism::State state;
@@ -30,7 +31,8 @@ double turned(const Posture& posture, int part);
 // that cannot be put together, a press that came to no end.
 Result<Posture> posture_at(const Note& note, double depth);
 
-// The key driven down at 0.4 m/s and held: the hammer in check, if it was caught. Error: as above.
+// The key driven down at 0.4 m/s and then held at about 3 N: the hammer in check, if it was caught.
+// Error: as above.
 Result<Posture> posture_after_blow(const Note& note);
 
 }  // namespace batten::action
