@@ -177,9 +177,14 @@ Description tangle(unsigned seed) {
     const int round = static_cast<int>(random() % static_cast<unsigned>(bodies + 1)) - 1;
     const int solid = static_cast<int>(random() % static_cast<unsigned>(bodies + 1)) - 1;
     if (round == solid) continue;
-    ContactLaw law = contact_law(10, 1e-2, 2 + k % 7, uniform(0, 3), uniform(0, .6));
+    // One draw a statement: compilers order the arguments of a call as they like.
+    const double damping = uniform(0, 3);
+    const double friction = uniform(0, .6);
+    ContactLaw law = contact_law(10, 1e-2, 2 + k % 7, damping, friction);
     law.slip_speed = uniform(.05, .5);
-    Contact c = touching("c" + std::to_string(k), round, point(.05), uniform(.01, .07), solid, law);
+    const Point centre = point(.05);
+    const double radius = uniform(.01, .07);
+    Contact c = touching("c" + std::to_string(k), round, centre, radius, solid, law);
     switch (k % 4) {
       case 1:
         c.solid = SolidKind::disc;
