@@ -26,6 +26,8 @@ constexpr double struck_follow = 30;  // N s/m
 // At the key's bottom the push is let go, to a force that holds the key.
 constexpr double holding_force = 5;   // N
 constexpr double letting_go = 0.015;  // s
+// Less than any key's friction, N.
+constexpr double quiet_force = 0.03;
 // A hand that leads the key back: stiffness over mass is the square of this, critically damped.
 constexpr double leading_rate = 400;  // 1/s
 // The finger leaves the key by this much when it lets it go altogether.
@@ -67,6 +69,16 @@ double FingerRun::muscle(double since) const {
     sum += term;
   }
   return plan->effort * (1 - sum * std::exp(-x));
+}
+
+double FingerRun::quiet() const {
+  if (plan->way == Finger::Way::position || plan->touch == Touch::struck) return 0;
+  double low = 0, high = lags * lag_time;
+  for (int k = 0; k < 30; ++k) {
+    const double middle = 0.5 * (low + high);
+    (muscle(middle) < quiet_force ? low : high) = middle;
+  }
+  return low;
 }
 
 double FingerRun::push(double middle, bool at_bottom) {

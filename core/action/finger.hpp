@@ -14,6 +14,8 @@ struct FingerRun {
   double release_to = 0, release_speed = 0.3, again_at = 0;
 
   bool positioned() const { return plan->way == Finger::Way::position; }
+  // s from the start during which the push is too weak to move anything: a run may begin after it.
+  double quiet() const;
   // Mean force over the step that begins at `time`, N, upward positive; finger at `q` (m), moving
   // at `v`; `at_bottom`: the front punching is pressed.
   double force(double time, double step, double q, double v, bool at_bottom);

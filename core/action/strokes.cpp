@@ -108,7 +108,9 @@ std::vector<Result<Stroke>> calc_strokes(std::span<const Note> notes,
       strings.emplace_back(unison_of(d), felt_of(d));
       books[used].strings = &strings.back();
       books[used].finger = detail::start_finger(fingers[job.finger], options);
+      books[used].time = books[used].finger.quiet();
       books[used].out = blank();
+      books[used].model = &*models[first_kind][job.note];
       lanes[used] = &*models[first_kind][job.note];
       ++used;
     }
@@ -160,7 +162,9 @@ Result<double> find_repetition(const Note& note, const Finger& finger, double pa
         own.again_at = first + step * (block * mechanism::lane_count + k);
         books[k].strings = &strings.back();
         books[k].finger = detail::start_finger(plan, own);
+        books[k].time = books[k].finger.quiet();
         books[k].out = blank();
+        books[k].model = &*model;
         lanes[k] = &*model;
       }
       best_runner()({lanes, books, mechanism::lane_count, &options});

@@ -49,7 +49,7 @@ struct TracePoint {
 
 // Times from the start of the key's motion, s; NaN: did not happen.
 struct Stroke {
-  double key_start = 0;  // s after the finger's start: front moved 0.1 mm
+  double key_start = 0;  // s after the finger's start: front at 5 mm/s
   double let_off = 0;    // maximum hammer speed before the string
   double string = 0;     // first contact
   double string_end = 0;
@@ -66,9 +66,10 @@ struct Stroke {
   double check_distance = 0;  // m, when caught and at rest
   double finger_work = 0;     // J to string contact
   double hammer_energy = 0;   // J there
-  double key_energy = 0, rest_energy = 0,
-         lost_energy = 0;     // J there: key; other parts and springs; heat
-  double balance = 0;         // J unaccounted for
+  double key_energy = 0;      // J there, kinetic
+  double rest_energy = 0;     // J there: other parts' motion, springs, felts, height
+  double lost_energy = 0;     // J turned to heat by then; without book_energy: all the rest
+  double balance = 0;         // J unaccounted for; without book_energy 0
   double second_speed = 0;    // m/s of the second stroke, 0 if none
   double second_string = 0;   // s, its contact
   bool struck_twice = false;  // bounced into the string again by itself
