@@ -115,6 +115,17 @@ double force_before(Rows rows, std::size_t k) {
   return crossing(rows[k - 1].force, gap(k - 1), rows[k].force, gap(k), 0);
 }
 
+// Whether the jack, its toe at the button, is out from under the knuckle and the lever carries on:
+// it has carried the hammer and does no more, or stands far off.
+bool jack_is_out(Rows rows) {
+  const SweepPoint& end = rows.back();
+  if (end.toe_force <= 0 || end.jack_force >= end.lever_force) return false;
+  constexpr double far = 0.3e-3;
+  return end.jack_gap > far || std::ranges::any_of(rows, [](const SweepPoint& row) {
+           return row.toe_force > 0 && row.jack_force > row.lever_force;
+         });
+}
+
 // What the press down tells.
 void read_press(const Note& note, const Layout& layout, const mechanism::Model<double>& model,
                 Rows rows, Readings& r) {
@@ -133,7 +144,8 @@ void read_press(const Note& note, const Layout& layout, const mechanism::Model<d
       if (row.lever_force > row.jack_force) fault(Fault::lever_carried);
       break;
     }
-  if (!escaped && r.faults.empty()) fault(Fault::no_escapement);
+  if (!escaped && r.faults.empty())
+    fault(jack_is_out(rows) ? Fault::lever_carried : Fault::no_escapement);
   if (tightest < 0) fault(Fault::touches_check);
   if (!escaped) return;
 
@@ -207,62 +219,76 @@ Result<Bench> make_bench(const Note& note) {
 
 constexpr int weigh_room = 64;
 
-Readings read(const Note& note, const Bench& bench, const slow::Job& job,
-              const ReadOptions& options) {
+Readings read(const Note& note, const Bench& bench, const slow::Job& job, const slow::Wish& wish) {
   Readings r;
-  r.let_off = r.drop = r.aftertouch = r.let_off_bump = r.ratio_mean = r.ratio_identity = none;
-  r.spring_rise = r.rest_scatter = none;
+  for (double Readings::*made :
+       {&Readings::let_off, &Readings::drop, &Readings::dip, &Readings::aftertouch,
+        &Readings::let_off_bump, &Readings::static_catch, &Readings::check_distance,
+        &Readings::damper_start, &Readings::down_weight, &Readings::up_weight,
+        &Readings::ratio_mean, &Readings::ratio_identity, &Readings::spring_rise,
+        &Readings::rest_scatter})
+    r.*made = none;
   read_rest(note, bench.layout, bench.model, job, r);
-  const Rows down = rows_of(job.down);
-  read_press(note, bench.layout, bench.model, down, r);
-  r.check_distance = slow::static_catch(note.dimensions, bench.layout, down.back());
-  r.down_weight = mean_force(rows_of(job.weigh_down), slow::weigh_from, slow::weigh_to);
-  r.up_weight = mean_force(rows_of(job.weigh_up), slow::weigh_from, slow::weigh_to);
-  if (options.with_blow) read_trial(job, r);
+  const Rows down = rows_of(job.down), up = rows_of(job.up);
+  if (wish.press) {
+    read_press(note, bench.layout, bench.model, down, r);
+    r.static_catch = slow::static_catch(note.dimensions, bench.layout, down.back());
+    r.check_distance = r.static_catch;
+  }
+  if (wish.weigh) {
+    r.down_weight = mean_force(rows_of(job.weigh_down), slow::weigh_from, slow::weigh_to);
+    r.up_weight = mean_force(rows_of(job.weigh_up), slow::weigh_from, slow::weigh_to);
+  }
+  if (wish.trial) read_trial(job, r);
   if (job.failed) r.faults.push_back(Fault::not_found);
   std::ranges::sort(r.faults);
-  if (options.keep_curves) {
-    r.down.assign(down.begin(), down.end());
-    const Rows up = rows_of(job.up);
-    r.up.assign(up.begin(), up.end());
-  }
+  if (wish.keep_down) r.down.assign(down.begin(), down.end());
+  if (wish.keep_up) r.up.assign(up.begin(), up.end());
   return r;
+}
+
+// Rows for one note's traces; what is not wished for has no room.
+void give_room(const slow::Wish& wish, std::span<SweepPoint> rows, slow::Job& job) {
+  SweepPoint* place = rows.data();
+  const auto take = [&](bool wanted, int count) {
+    if (!wanted) return SweepTrace{};
+    SweepTrace t{place, count, 0};
+    place += count;
+    return t;
+  };
+  job.down = take(wish.press, most_sweep_rows);
+  job.up = take(wish.keep_up, most_sweep_rows);
+  job.weigh_down = take(wish.weigh, weigh_room);
+  job.weigh_up = take(wish.weigh, weigh_room);
+}
+std::size_t room_for(const slow::Wish& wish) {
+  const int rows = (wish.press ? most_sweep_rows : 0) + (wish.keep_up ? most_sweep_rows : 0) +
+                   (wish.weigh ? 2 * weigh_room : 0);
+  return static_cast<std::size_t>(rows);
 }
 
 }  // namespace
 
-std::vector<Result<Readings>> calc_readings(std::span<const Note> notes,
-                                            const ReadOptions& options) {
-  const std::size_t lanes = std::min<std::size_t>(notes.size(), slow::most_jobs);
-  const std::size_t up_room = options.keep_curves ? most_sweep_rows : 0;
-  const std::size_t room = most_sweep_rows + up_room + 2 * weigh_room;
+std::vector<Result<Readings>> slow::read_notes(std::span<const Note> notes, const Wish& wish) {
+  const std::size_t lanes = std::min<std::size_t>(notes.size(), most_jobs);
+  const std::size_t room = room_for(wish);
   std::vector<SweepPoint> rows(lanes * room);
-
   std::vector<Result<Readings>> out;
   out.reserve(notes.size());
   std::vector<Bench> benches;
   std::vector<std::size_t> places;  // of the benches' notes
-  std::array<slow::Job, slow::most_jobs> jobs;
+  std::array<Job, most_jobs> jobs;
   const auto work = [&] {
     for (std::size_t k = 0; k < benches.size(); ++k) {
-      slow::Job& job = jobs[k] = {};
-      SweepPoint* place = &rows[k * room];
-      const auto take = [&](std::size_t count) {
-        SweepTrace t{place, static_cast<int>(count), 0};
-        place += count;
-        return t;
-      };
-      job.model = &benches[k].model;
-      job.sweep = options.sweep;
-      job.with_trial = options.with_blow;
-      job.down = take(most_sweep_rows);
-      job.up = take(up_room);
-      job.weigh_down = take(weigh_room);
-      job.weigh_up = take(weigh_room);
+      jobs[k] = {};
+      jobs[k].model = &benches[k].model;
+      jobs[k].sweep = wish.sweep;
+      jobs[k].with_trial = wish.trial;
+      give_room(wish, std::span(rows).subspan(k * room, room), jobs[k]);
     }
-    slow::run(jobs.data(), static_cast<int>(benches.size()));
+    run(jobs.data(), static_cast<int>(benches.size()));
     for (std::size_t k = 0; k < benches.size(); ++k)
-      out[places[k]] = read(notes[places[k]], benches[k], jobs[k], options);
+      out[places[k]] = read(notes[places[k]], benches[k], jobs[k], wish);
     benches.clear();
     places.clear();
   };
@@ -278,13 +304,22 @@ std::vector<Result<Readings>> calc_readings(std::span<const Note> notes,
     if (benches.size() == lanes) work();
   }
   if (!benches.empty()) work();
-  if (options.with_blow) {
+  if (wish.stroke) {
     const Finger blow = standard_finger(Effort::middling, Touch::pressed);
     const auto strokes = calc_strokes(notes, std::span(&blow, 1));
     for (std::size_t i = 0; i < notes.size(); ++i)
       if (out[i] && strokes[i]) out[i]->check_distance = strokes[i]->check_distance;
   }
   return out;
+}
+
+std::vector<Result<Readings>> calc_readings(std::span<const Note> notes,
+                                            const ReadOptions& options) {
+  slow::Wish wish;
+  wish.sweep = options.sweep;
+  wish.trial = wish.stroke = options.with_blow;
+  wish.keep_down = wish.keep_up = options.keep_curves;
+  return slow::read_notes(notes, wish);
 }
 
 Result<Readings> calc_readings(const Note& note, const ReadOptions& options) {

@@ -17,8 +17,9 @@ struct Note {
 
 // Why a note does not work, most harmful first.
 enum class Fault : std::uint8_t {
-  blocked,        // pressed slowly, the hammer is held against the string
-  lever_carried,  // the lever, stopped too high or too late, carries the hammer into the string
+  blocked,        // pressed slowly, the hammer comes to the string
+  lever_carried,  // the lever, stopped too high or too late, carries the hammer on: it does not
+                  // fall
   no_escapement,  // the key bottoms before the jack is tripped
   jack_trapped,   // after a slow release the jack does not come back under the knuckle
   touches_check,  // the tail touches the check on the way up
@@ -38,8 +39,10 @@ struct Readings {
   // Dip less the depth at which the hammer has just been seen to fall, by 0.1 mm: the thickest shim
   // on the front punching over which it still does.
   double aftertouch = 0;
-  // After the standard blow (a middling pressed stroke; NaN: not caught); without blow
-  // (ReadOptions) where the falling tail first touches the check, the key at the dip.
+  // Crown below the string where the falling tail first touches the check, the key at the dip.
+  double static_catch = 0;
+  // After the standard blow, a middling pressed stroke; NaN: not caught. Without blow (ReadOptions)
+  // the static catch.
   double check_distance = 0;
   double key_height = 0;      // rise of the key's front over the drawn design, felts giving
   double jack_clearance = 0;  // jack's top below the lever's top, to the undeformed knuckle

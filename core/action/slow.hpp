@@ -26,6 +26,15 @@ inline constexpr int most_jobs = mechanism::lane_count;
 // tip still far from their stops (estimate).
 inline constexpr double weigh_from = 0.0015, weigh_to = 0.0040;
 
+// What to read of a note; the rest posture always is.
+struct Wish {
+  SweepOptions sweep;
+  bool press = true, weigh = true, trial = false, stroke = false;
+  bool keep_down = false, keep_up = false;
+};
+// calc_readings, less of it.
+std::vector<Result<Readings>> read_notes(std::span<const Note> notes, const Wish& wish);
+
 // Up to most_jobs notes, side by side where the machine can.
 void run(Job* jobs, int count);
 // The same by one instruction set; a row is the same to the last bit whichever runs.
