@@ -125,7 +125,7 @@ BENCHMARK(reference_simbody_accelerations)->Unit(benchmark::kMicrosecond);
 
 // A throw of 12 ms to a head speed within 1 % of CVODE at 1e-10. Each integrator at the largest
 // step or tolerance, of those tried by factors of two to three, that holds this.
-constexpr double throw_time = 0.012, cvode_tolerance = 1e-3, simbody_accuracy = 1e-2;
+constexpr double throw_time = 0.012, cvode_tolerance = 1e-3, simbody_accuracy = 0.03;
 
 Trial struck() {
   Trial trial(tests::train());

@@ -56,11 +56,14 @@ void press_contact(const ContactNumbers<Real>& c, const Motion<Real>& at, const 
   const Real zero(0);
   const Pressed<Real> pressed = press(c.law, max_of(-touch.gap, zero), touch.closing);
   touch.force = pressed.force;
-  const Real eps = c.law.slip_speed;
-  const Real s = Real(1) / sqrt(touch.slip * touch.slip + eps * eps);
-  const Real grip = c.law.friction * touch.slip * s;  // friction = -grip * force
-  const Real es = eps * s;
-  const Real grip_slope = c.law.friction * s * (options.soft_friction_slope ? sqrt(es) : es * es);
+  Real grip = zero, grip_slope = zero;  // friction = -grip * force; d grip / d slip
+  if (c.law.rubs) {
+    const Real eps = c.law.slip_speed;
+    const Real s = Real(1) / sqrt(touch.slip * touch.slip + eps * eps);
+    const Real es = eps * s;
+    grip = c.law.friction * touch.slip * s;
+    grip_slope = c.law.friction * s * (options.soft_friction_slope ? sqrt(es) : es * es);
+  }
   const Real along = pressed.force;
   const Real across = -grip * pressed.force;
   const int count = c.local_count;

@@ -140,13 +140,18 @@ BATTEN_LANE_INLINE Distance<Real> distance(const ContactNumbers<Real>& c, Real p
   const Real sx = select(less(zx, Real(0)), Real(-1), Real(1));
   const Real sy = select(less(zy, Real(0)), Real(-1), Real(1));
   const auto at_corner = less(Real(0), qx) & less(Real(0), qy);
-  const Real length = max_of(sqrt(qx * qx + qy * qy), Real(1e-12));
-  const Real inverse = Real(1) / length;
   const auto wide = less(qy, qx);
-  const Real gx = select(at_corner, sx * qx * inverse, select(wide, sx, Real(0)));
-  const Real gy = select(at_corner, sy * qy * inverse, select(wide, Real(0), sy));
-  return {select(at_corner, length, max_of(qx, qy)) - corner, ca * gx - sa * gy, sa * gx + ca * gy,
-          select(at_corner, inverse, Real(0))};
+  Real gx = select(wide, sx, Real(0)), gy = select(wide, Real(0), sy);
+  Real value = max_of(qx, qy), curvature(0);
+  if (any(at_corner)) {
+    const Real length = max_of(sqrt(qx * qx + qy * qy), Real(1e-12));
+    const Real inverse = Real(1) / length;
+    gx = select(at_corner, sx * qx * inverse, gx);
+    gy = select(at_corner, sy * qy * inverse, gy);
+    value = select(at_corner, length, value);
+    curvature = select(at_corner, inverse, curvature);
+  }
+  return {value - corner, ca * gx - sa * gy, sa * gx + ca * gy, curvature};
 }
 
 }  // namespace detail

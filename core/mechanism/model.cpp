@@ -51,7 +51,8 @@ Numbers chain_to(const Description& d, int body, Point at) {
 }
 
 LawNumbers<double> numbers(const ContactLaw& law) {
-  return {law.half_powers, law.stiffness, law.damping, law.friction, law.slip_speed};
+  return {law.half_powers, law.friction > 0, law.stiffness,
+          law.damping,     law.friction,     law.slip_speed};
 }
 
 int turning_coordinate(const Description& d, int body) {

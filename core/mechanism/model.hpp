@@ -23,6 +23,7 @@ struct Chain {
 template <class Real>
 struct LawNumbers {
   int half_powers = 4;
+  bool rubs = false;  // has friction (in any lane)
   Real stiffness, damping, friction, slip_speed;
 };
 

@@ -25,6 +25,7 @@ void pack_chain(const Chain<double>& from, Chain<Real>& to, int lane) {
 template <class Real>
 void pack_law(const LawNumbers<double>& from, LawNumbers<Real>& to, int lane) {
   to.half_powers = from.half_powers;
+  to.rubs = to.rubs || from.rubs;
   RealTraits<Real>::set(to.stiffness, lane, from.stiffness);
   RealTraits<Real>::set(to.damping, lane, from.damping);
   RealTraits<Real>::set(to.friction, lane, from.friction);
