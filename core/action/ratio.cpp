@@ -52,7 +52,7 @@ Local calc_local(const Dimensions& d, const Layout& l, const mechanism::Model<do
                  const SweepPoint& row) {
   const double key = row.q[key_rear], wip = row.q[wippen];
   // All speeds are per metre of the front's way down.
-  const double key_speed = 1 / (d.key_front * std::cos(row.q[key_front]));
+  const double key_speed = 1 / (d.key_front * std::cos(key));
   const Point capstan = turned(key, l.capstan);  // from the key's pin
   const Point capstan_speed = key_speed * quarter(capstan);
   const Point heel_normal = turned(wip, l.heel_normal);

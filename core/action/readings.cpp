@@ -162,18 +162,20 @@ void read_press(const Note& note, const Layout& layout, const mechanism::Model<d
     if (rows[k].force > rows[most].force) most = k;
   r.let_off_bump = turning_at<&SweepPoint::force>(rows, most).y - force_before(rows, first);
 
-  // Local ratio, trapezoids to where the hammer falls.
+  // Local ratio over the way the key's rear end turns, which is the front's but for the wood's
+  // bending; trapezoids to where the hammer falls.
+  const auto turned = [&](std::size_t k) {
+    return note.dimensions.key_front * std::sin(rows[k].q[key_rear]);
+  };
   double sum = 0, last = 0;
   for (std::size_t k = 1; k < rows.size(); ++k) {
     const double here = slow::calc_local(note.dimensions, layout, model, rows[k]).ratio;
     if (k == 1) last = here;
     if (rows[k].depth >= 0.2e-3 && r.ratio_start == 0) r.ratio_start = here;
     if (k == first) r.ratio_end = here;
-    const double from = rows[k - 1].depth, to = std::min(rows[k].depth, escaped->falls);
-    if (to > from) {
-      const double there = last + (here - last) * (to - from) / (rows[k].depth - from);
-      sum += 0.5 * (last + there) * (to - from);
-    }
+    const double way = rows[k].depth - rows[k - 1].depth;
+    const double part = way > 0 ? std::min(1.0, (escaped->falls - rows[k - 1].depth) / way) : 0;
+    sum += part * (turned(k) - turned(k - 1)) * (last + 0.5 * part * (here - last));
     last = here;
     if (rows[k].depth > escaped->falls) break;
   }

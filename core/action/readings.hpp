@@ -62,7 +62,8 @@ struct Readings {
   double damper_start = 0;  // share of the blow when the damper has risen 0.05 mm; NaN: it does not
   double shank_gap = 0;     // over its cushion
   // Local hammer/key ratio, from the contacts' normals, of whatever carries the hammer: at rest,
-  // before the jack is tripped, and its mean over the travel to where the hammer falls.
+  // before the jack is tripped, and its mean over the travel to where the hammer falls, in which
+  // the wood's bending counts as travel that does nothing.
   double ratio_start = 0, ratio_end = 0, ratio_mean = 0;
   double ratio_identity = 0;  // (blow - let-off)/(dip - aftertouch)
   std::vector<Fault> faults;
