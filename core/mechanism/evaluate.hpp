@@ -98,7 +98,7 @@ void evaluate(const Model<Real>& model, const Motion<Real>& at, const EvaluateOp
       const Real s = Real(1) / sqrt(w * w + c.slip * c.slip);
       const Real es = c.slip * s;
       f -= c.friction * w * s;
-      d += c.friction * s * (options.soft_friction_slope ? sqrt(es) : es * es);
+      d += c.friction * (options.soft_friction_slope ? s : s * es * es);
     }
     out.force[c.a] += f;
     out.stiffness[c.a][c.a] -= c.stiffness;

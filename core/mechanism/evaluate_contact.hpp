@@ -62,7 +62,7 @@ void press_contact(const ContactNumbers<Real>& c, const Motion<Real>& at, const 
     const Real s = Real(1) / sqrt(touch.slip * touch.slip + eps * eps);
     const Real es = eps * s;
     grip = c.law.friction * touch.slip * s;
-    grip_slope = c.law.friction * s * (options.soft_friction_slope ? sqrt(es) : es * es);
+    grip_slope = c.law.friction * (options.soft_friction_slope ? s : s * es * es);
   }
   const Real along = pressed.force;
   const Real across = -grip * pressed.force;

@@ -14,9 +14,9 @@ struct Motion {
 
 struct EvaluateOptions {
   std::uint64_t contacts_off = 0;  // bit i: contact i gives no force
-  // Slope of friction against slip as a blend that does not chatter at large steps, instead of the
-  // true one: (slip_speed s)^1.5 / slip_speed with s = 1/sqrt(v^2 + slip_speed^2). See
-  // docs/theory/mechanism.md.
+  // Slope of friction against slip as friction / slip instead of the true one, for advance(): slip
+  // then dies away at any step without changing sign, where the true slope throws it from side to
+  // side. Costs no accuracy. See docs/theory/mechanism.md.
   bool soft_friction_slope = false;
   // m, > 0. Of a contact farther apart than this only the gap is calculated; its closing and slip
   // are given as 0. Saves a third of the time where most contacts are far apart.

@@ -188,11 +188,10 @@ TEST(Step, is_of_first_order) {
   RecordProperty("speed_at_50_us", figure(at_50));
 }
 
-// Why the slope of friction is softened. Friction alone takes a = h friction F / m from the speed
-// in a step; where slope p of s is used, (1 + a x^-p) times less, x = v / slip_speed. Thrown from
-// +x to -x and back for ever where that is 2 x: the true tangent, p = 3, has such an x from a = 8
-// slip_speed on, the soft one, p = 1.5, from 54 (both from the formula, exactly 1 + a / slip_speed
-// (1 + x^2)^(-p/2)).
+// Why the slope of friction is softened. Friction alone takes a = h friction F / m from the speed in a
+// step, divided by 1 + a slope: with x = v / slip_speed and s = 1 / sqrt(1 + x^2) the true slope gives
+// x - a x s / (1 + a s^3), which from a = 7.35 slip_speed on has an x that is thrown to -x and back for
+// ever; friction / slip gives x / (1 + a s), which never changes sign.
 TEST(Step, true_friction_slope_chatters_where_the_soft_one_rests) {
   const auto last_slip = [](bool soft, double a) {
     const double mass = 0.005, friction = 0.18, h = 1e-4, slip_speed = 1e-3;
@@ -215,9 +214,7 @@ TEST(Step, true_friction_slope_chatters_where_the_soft_one_rests) {
   };
   EXPECT_LT(last_slip(false, 6), 1e-6);
   EXPECT_GT(last_slip(false, 20), 5);
-  EXPECT_LT(last_slip(true, 20), 1e-6);
-  EXPECT_LT(last_slip(true, 45), 1e-6);
-  EXPECT_GT(last_slip(true, 80), 10);
+  for (const double a : {6.0, 20.0, 80.0, 400.0}) EXPECT_LT(last_slip(true, a), 1e-6) << a;
 }
 
 // It takes energy: a lossless spring of 200 Hz in steps of 100 us loses about h omega^2 / 2 per
