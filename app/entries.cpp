@@ -1,5 +1,6 @@
 #include "app/entries.hpp"
 
+#include "app/action_job.hpp"
 #include "app/pianos.hpp"
 #include "core/quantities/text.hpp"
 #include "core/regulation/line/line.hpp"
@@ -132,6 +133,11 @@ Result<Entry> note_preparation(Desk& desk, const Piano& piano, std::string_view 
 
 Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& name,
                              const std::string& value) {
+  if (name == action_profile_setting) {
+    auto profile = profile_setting(value);
+    if (!profile) return tl::unexpected(profile.error());
+    return keep_one(desk, piano, SettingChosen{name, *profile});
+  }
   auto now = standing(desk, piano);
   if (!now) return tl::unexpected(now.error());
   const Compass compass = compass_of(piano);
@@ -139,8 +145,13 @@ Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& 
   std::vector<Section> sections{{compass.lowest, compass.highest, BreakKind::none}};
   if (layout != now->settings.end())
     if (auto parsed = parse_sections(layout->second, compass)) sections = *parsed;
-  if (auto ok = check_line_setting(compass, sections, name, value); !ok)
-    return tl::unexpected(ok.error());
+  if (auto ok = check_line_setting(compass, sections, name, value); !ok) {
+    Problem p = ok.error();
+    // The line's settings are not all there are.
+    if (p.todo.starts_with("There are: "))
+      p.todo.insert(p.todo.size() - 1, std::string(", ") + action_profile_setting);
+    return tl::unexpected(std::move(p));
+  }
   // New sections may leave a blow target with too many or too few parts.
   std::map<std::string, std::string> together = now->settings;
   together[name] = value;

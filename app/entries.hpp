@@ -25,8 +25,8 @@ Result<Entry> record_move(Desk& desk, const Piano& piano, std::string_view adjus
 Result<Entry> note_preparation(Desk& desk, const Piano& piano, std::string_view item,
                                std::string_view state, std::string_view note, std::string reason);
 
-// Settings of the line job. Refused when it cannot be read, or would make the ones on record
-// unreadable together.
+// Settings of the line job, and action-profile (action_job.hpp). Refused when it cannot be read, or
+// would make the ones on record unreadable together.
 Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& name,
                              const std::string& value);
 

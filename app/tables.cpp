@@ -1,12 +1,12 @@
 #include "app/tables.hpp"
 
 #include "app/entries.hpp"
+#include "app/files.hpp"
 #include "app/pianos.hpp"
 #include "app/readings.hpp"
 #include "core/regulation/catalogue/readings.hpp"
 
 #include <algorithm>
-#include <fstream>
 #include <iterator>
 #include <set>
 #include <utility>
@@ -14,21 +14,6 @@
 namespace batten {
 
 namespace {
-
-Result<std::string> read_file(const std::filesystem::path& file, std::size_t most) {
-  std::ifstream in(file, std::ios::binary);
-  if (!in || std::filesystem::is_directory(file))
-    return problem("The file " + file.string() + " cannot be read.",
-                   "Check its name and its permissions.");
-  std::string text;
-  std::vector<char> block(1 << 16);
-  while (in.read(block.data(), static_cast<std::streamsize>(block.size())), in.gcount() > 0) {
-    text.append(block.data(), static_cast<std::size_t>(in.gcount()));
-    // One byte more than allowed is enough for the table reader to refuse it by name.
-    if (text.size() > most) break;
-  }
-  return text;
-}
 
 ReadingTaken to_reading(const TableReading& r) {
   const double uncertainty =
@@ -103,35 +88,6 @@ Result<std::string> export_table(Desk& desk, const Piano& piano, const ExportReq
     }
     return request.form == TableForm::long_form ? write_long(rows, request.style)
                                                 : write_wide(rows, request.style);
-  });
-}
-
-Result<void> write_file(const std::filesystem::path& file, std::string_view text) {
-  return guarded([&]() -> Result<void> {
-    std::filesystem::path beside = file;
-    beside += ".part";
-    {
-      std::ofstream out(beside, std::ios::binary);
-      out.write(text.data(), static_cast<std::streamsize>(text.size()));
-      out.flush();
-      if (!out) {
-        std::error_code ignored;
-        std::filesystem::remove(beside, ignored);
-        return problem("The file " + file.string() + " could not be written.",
-                       "Check the folder, its permissions and the disk.",
-                       "Nothing there was changed.");
-      }
-    }
-    std::error_code failed;
-    std::filesystem::rename(beside, file, failed);
-    if (failed) {
-      std::error_code ignored;
-      std::filesystem::remove(beside, ignored);
-      return problem(
-          "The file " + file.string() + " could not be written: " + failed.message() + ".",
-          "Name another file.", "What was there is unchanged.");
-    }
-    return {};
   });
 }
 

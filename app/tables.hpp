@@ -38,7 +38,4 @@ struct ExportRequest {
 // All readings in force, journal order.
 Result<std::string> export_table(Desk& desk, const Piano& piano, const ExportRequest& request);
 
-// Writes text to a file beside it first, so that an older file is whole or replaced.
-Result<void> write_file(const std::filesystem::path& file, std::string_view text);
-
 }  // namespace batten

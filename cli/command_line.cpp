@@ -1,6 +1,8 @@
 #include "cli/command_line.hpp"
 
+#include "cli/action_commands.hpp"
 #include "cli/commands.hpp"
+#include "cli/fit_commands.hpp"
 #include "cli/terminal.hpp"
 
 #include <CLI/CLI.hpp>
@@ -26,6 +28,8 @@ constexpr const char* footer_text = R"(Examples:
   batten turned C4 "raise 3/64"                  a capstan was turned
   batten import readings.csv                     nothing is kept if a row is bad
   batten undo                                    take the last entry back
+  batten action medium C4                        one note's mechanism: readings, what moves what
+  batten stroke medium C4                        the same note played
 
 The store is $XDG_DATA_HOME/batten/journal.store unless --store names another. Without --piano the piano
 whose visit began last is meant. Exit codes: 0 done; 1 could not be done; 2 the command makes no sense; 3 bad
@@ -43,6 +47,10 @@ struct Words {
   TableWords import, export_;
   SheetWords sheet;
   LineWords line;
+  ActionWords action;
+  StrokeWords stroke;
+  ProfilesWords profiles;
+  FitWords fit;
   std::string title, name, value, note, text, identity;
   int most = 0;
   bool step = false;
@@ -92,7 +100,7 @@ void add_piano_commands(CLI::App& app, Words& w, Command& chosen) {
                     [&w] { return set(w.common, w.name, w.value); });
   s->add_option("NAME", w.name,
                 "sections, blow-target, samples, hammer-datum, crown-per-turn, turn-step, "
-                "direction-sureness, out-of-service, undamped-from")
+                "direction-sureness, out-of-service, undamped-from, action-profile")
       ->required();
   s->add_option("VALUE", w.value, "such as \"46 to 45 mm\" for blow-target")->required();
 }
@@ -200,6 +208,53 @@ void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
       ->check(CLI::Range(36.0, 600.0));
 }
 
+void add_action_commands(CLI::App& app, Words& w, Command& chosen) {
+  auto* a =
+      command(app, chosen, "action", "one note's mechanism: readings, and what moves what",
+              "  batten action medium C4                     a profile that comes with it\n"
+              "  batten action C4                            the piano's (set action-profile)\n"
+              "  batten action medium C4 --capstan 0.2mm --spring \"10 %\"\n"
+              "  batten action medium C4 --draw side.svg --depth let-off",
+              [&w] { return action(w.common, w.action); });
+  add_note_options(*a, w.action.note);
+  a->add_option("--depth", w.action.depth,
+                "of the key in the drawing: \"6 mm\", rest, let-off, bottom or checked (rest)");
+  a->add_option("--draw-press", w.action.draw_press, "write the slow press as a curve (SVG)");
+  a->add_option("--draw-influence", w.action.draw_influence, "write what moves what (SVG)");
+
+  auto* s = command(app, chosen, "stroke", "one note played: events, speeds, energy",
+                    "  batten stroke medium C4\n"
+                    "  batten stroke medium C4 --effort loud --touch struck --draw stroke.svg\n"
+                    "  batten stroke medium C4 --capstan=-0.3mm",
+                    [&w] { return stroke(w.common, w.stroke); });
+  add_note_options(*s, w.stroke.note);
+  s->add_option("--effort", w.stroke.request.effort, "soft, middling, loud or all (all)");
+  s->add_option("--touch", w.stroke.request.touch, "pressed or struck (pressed)");
+
+  auto* p = command(app, chosen, "profiles", "the actions that come with the program",
+                    "  batten profiles\n"
+                    "  batten profiles medium -o mine.json         to edit\n"
+                    "  batten profiles medium --all",
+                    [&w] { return profiles(w.common, w.profiles); });
+  p->add_option("PROFILE", w.profiles.name, "name, or file; shown as JSON");
+  p->add_option("-o,--output", w.profiles.output, "file; else standard output");
+  p->add_flag("--all", w.profiles.all, "every number, also those that are as usual");
+}
+
+void add_fit_command(CLI::App& app, Words& w, Command& chosen) {
+  auto* f = command(app, chosen, "fit", "a piano's action from its readings at sample notes",
+                    "  batten fit                                  the piano whose visit began last\n"
+                    "  batten fit \"Studio grand\" --pairs rises.txt -o studio.json\n"
+                    "  batten fit --from concert",
+                    [&w] { return fit_action(w.common, w.fit); });
+  f->add_option("PIANO", w.fit.piano, "name of the piano, or its beginning");
+  f->add_option("--from", w.fit.profile,
+                "profile to begin from: name or file (the piano's own, else medium)");
+  f->add_option("--pairs", w.fit.pairs,
+                "file of lines \"C4 4 20.3\": key held 4 mm down, crown risen 20.3 mm");
+  f->add_option("-o,--out,--output", w.fit.output, "write the fitted profile to this file");
+}
+
 // What is wrong with the words, and where to look.
 Problem misuse(const CLI::App& app, const CLI::ParseError& error) {
   const auto chosen = app.get_subcommands();
@@ -240,6 +295,8 @@ int run(int argc, char** argv) {
   add_piano_commands(app, words, chosen);
   add_entry_commands(app, words, chosen);
   add_result_commands(app, words, chosen);
+  add_action_commands(app, words, chosen);
+  add_fit_command(app, words, chosen);
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& e) {

@@ -23,12 +23,12 @@ constexpr double width = 800, left = 158, top = 118, row_height = 25, column_wid
 void heading(Drawing& out, double x, std::string_view name, std::string_view unit) {
   const auto gap = name.find_last_of(' ');
   if (gap == std::string_view::npos) {
-    out.text({x, top - 28}, name, "small m");
+    out.text({x, top - 28}, name, "tiny m");
   } else {
-    out.text({x, top - 42}, name.substr(0, gap), "small m");
-    out.text({x, top - 28}, name.substr(gap + 1), "small m");
+    out.text({x, top - 42}, name.substr(0, gap), "tiny m");
+    out.text({x, top - 28}, name.substr(gap + 1), "tiny m");
   }
-  out.text({x, top - 11}, std::string("per ") + std::string(unit), "small quiet m");
+  out.text({x, top - 11}, std::string("per ") + std::string(unit), "tiny quiet m");
 }
 
 }  // namespace
@@ -47,7 +47,7 @@ std::string draw_influence(const Influence& influence, const std::string& title)
     const auto r = static_cast<std::size_t>(row.row);
     const double y = top + row_height * static_cast<double>(r);
     std::string name(row.name.substr(0, row.name.find(',')));
-    out.text({left - 46, y + 17}, name, "small e");
+    out.text({left - 50, y + 17}, name, "small e");
     out.text({left - 8, y + 17}, row.unit, "small quiet e");
     double largest = 0;
     for (std::size_t a = 0; a < adjuster_words().size(); ++a)

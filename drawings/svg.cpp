@@ -74,7 +74,8 @@ constexpr std::string_view shaped =
     "line.thin,polyline.thin,polygon.thin,circle.thin{stroke-width:.6}"
     ".dash{stroke-dasharray:7 4}.dots{stroke-dasharray:2 3}"
     "text{font:13px system-ui,'DejaVu Sans',sans-serif;font-variant-numeric:tabular-nums}"
-    "text.small{font-size:12px}text.strong{font-weight:bold}text.head{font-size:17px;"
+    "text.small{font-size:12px}text.tiny{font-size:11px}text.strong{font-weight:bold}text.head{"
+    "font-size:17px;"
     "font-weight:bold}text.m{text-anchor:middle}text.e{text-anchor:end}";
 
 std::string in_light(std::string_view rule, bool dark) {

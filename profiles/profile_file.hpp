@@ -24,10 +24,10 @@ struct ProfileFile {
 // field's unit, a number outside its range (with the range), notes that do not rise.
 Result<ProfileFile> parse_profile(std::string_view text, std::string_view file);
 
-// What parse_profile reads; numbers come back to to the last bit or one beside it. Fields that are
-// as in Dimensions and Wanted on every note are left out, those that are equal on all notes stand
-// under "everywhere".
-std::string print_profile(const ProfileFile& file);
+// What parse_profile reads; numbers come back to the last bit or one beside it. Fields that are as
+// in Dimensions and Wanted on every note are left out (unless `all`), those that are equal on all
+// notes stand under "everywhere".
+std::string print_profile(const ProfileFile& file, bool all = false);
 
 // The profiles that come with the program.
 struct StoredProfile {

@@ -33,7 +33,7 @@ constexpr WantedField fields[] = {
 
 std::span<const WantedField> wanted_fields() { return fields; }
 
-std::string print_profile(const ProfileFile& file) {
+std::string print_profile(const ProfileFile& file, bool all) {
   const Profile& p = file.profile;
   Json j{{"batten-profile", 1},
          {"name", p.name},
@@ -54,7 +54,7 @@ std::string print_profile(const ProfileFile& file) {
       return value(a) == value(p.anchors.front());
     });
     if (equal) {
-      if (!p.anchors.empty() && value(p.anchors.front()) != usual.*f.member)
+      if (!p.anchors.empty() && (all || value(p.anchors.front()) != usual.*f.member))
         everywhere[std::string(f.code)] = print_value(value(p.anchors.front()), f.unit, f.unit_si);
       continue;
     }
@@ -66,7 +66,7 @@ std::string print_profile(const ProfileFile& file) {
     const Anchor& a = p.anchors[i];
     Json wanted = Json::object();
     for (const WantedField& f : fields)
-      if (a.wanted.*f.member != usual_wanted.*f.member)
+      if (all || a.wanted.*f.member != usual_wanted.*f.member)
         wanted[std::string(f.code)] = print_value(a.wanted.*f.member, f.unit, f.unit_si);
     notes.push_back({{"note", note_name(a.key)},
                      {"dimensions", dimensions[i]},

@@ -18,6 +18,7 @@ Result<double> solve_lead(const Note& note, double balance_weight) {
   };
   Note trial = note;
   double& lead = trial.dimensions.lead_mass;
+  lead = 0;  // so that the key comes up whatever it was given
   double slope = -gravity * note.dimensions.lead_place / note.dimensions.key_front;
   double last = 0, last_weight = 0;
   for (int round = 0; round < 8; ++round) {
@@ -28,7 +29,8 @@ Result<double> solve_lead(const Note& note, double balance_weight) {
     last = lead;
     last_weight = *weight;
     const double next = lead - (*weight - balance_weight) / slope;
-    if (!(std::abs(next) <= heaviest))
+    if (std::isnan(next)) break;
+    if (std::abs(next) > heaviest)
       return problem("The balance weight wanted would need " +
                          std::to_string(std::lround(next * 1000)) + " g of lead; at most " +
                          std::to_string(std::lround(heaviest * 1000)) + " g can be placed.",

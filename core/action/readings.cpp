@@ -179,6 +179,9 @@ void read_press(const Note& note, const Layout& layout, const mechanism::Model<d
     last = here;
     if (rows[k].depth > escaped->falls) break;
   }
+  // A lever that gives way under the moving hammer leaves it to the jack, which first has to come
+  // up.
+  if (rows[first].jack_force > 0) sum -= r.lost_motion * r.ratio_start;
   r.ratio_mean = sum / escaped->falls;
 }
 
@@ -308,7 +311,9 @@ std::vector<Result<Readings>> slow::read_notes(std::span<const Note> notes, cons
   if (!benches.empty()) work();
   if (wish.stroke) {
     const Finger blow = standard_finger(Effort::middling, Touch::pressed);
-    const auto strokes = calc_strokes(notes, std::span(&blow, 1));
+    StrokeOptions caught;
+    caught.time = 0.25;
+    const auto strokes = calc_strokes(notes, std::span(&blow, 1), caught);
     for (std::size_t i = 0; i < notes.size(); ++i)
       if (out[i] && strokes[i]) out[i]->check_distance = strokes[i]->check_distance;
   }

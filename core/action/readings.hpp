@@ -56,7 +56,8 @@ struct Readings {
       0;  // crown below the string a second after a hard blow, less after a slow release
   double spring_rise = 0;                 // m/s, fastest rise of the crown when eased out of check
   int spring_grade = 0;                   // 0-4 as the catalogue says
-  double down_weight = 0, up_weight = 0;  // N, mean over depths of 1.5 to 4 mm, damper held up
+  // N, mean over depths of 1.5 to 4 mm, damper held up; up NaN: the key does not come up by itself.
+  double down_weight = 0, up_weight = 0;
   // N over the force where toe or tip first touches, damper included in both
   double let_off_bump = 0;
   double damper_start = 0;  // share of the blow when the damper has risen 0.05 mm; NaN: it does not

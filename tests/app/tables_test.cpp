@@ -1,4 +1,5 @@
 // Tables in and out of the journal.
+#include "app/files.hpp"
 #include "app/tables.hpp"
 
 #include "app/entries.hpp"
