@@ -110,19 +110,13 @@ BATTEN_LANE_INLINE Real abs_of(Real a) {
   return select(less(a, Real(0)), -a, a);
 }
 
-// Sine and cosine to 2 units in the last place for |a| < 1000 rad: reduced to |r| <= pi/4 by a
-// three-part pi/2 (Cody & Waite), then Taylor's polynomials, whose first term left out is below
-// 1e-17.
+namespace detail {
+
+// Taylor's polynomials for |r| <= pi/4; the first terms left out are below 1e-17.
 template <class Real>
-BATTEN_LANE_INLINE void sin_cos(const Real& a, Real& sine, Real& cosine) {
-  // Adding and taking away 1.5 * 2^52 rounds to the nearest whole number.
-  const Real magic(6755399441055744.0);
-  const Real k = (a * Real(0.63661977236758134308) + magic) - magic;
-  Real r = a - k * Real(1.57079632673412561417e+00);
-  r -= k * Real(6.07710050630396597660e-11);
-  r -= k * Real(2.02226624879595063154e-21);
+BATTEN_LANE_INLINE void sin_cos_near_zero(const Real& r, Real& sine, Real& cosine) {
   const Real z = r * r;
-  const Real s =
+  sine =
       r + r * z *
               (Real(-1.0 / 6) +
                z * (Real(1.0 / 120) +
@@ -130,18 +124,37 @@ BATTEN_LANE_INLINE void sin_cos(const Real& a, Real& sine, Real& cosine) {
                          z * (Real(1.0 / 362880) + z * (Real(-1.0 / 39916800) +
                                                         z * (Real(1.0 / 6227020800.0) -
                                                              z * Real(1.0 / 1307674368000.0)))))));
-  const Real c =
-      Real(1) - z * Real(0.5) +
-      z * z *
-          (Real(1.0 / 24) +
-           z * (Real(-1.0 / 720) +
-                z * (Real(1.0 / 40320) +
-                     z * (Real(-1.0 / 3628800) + z * (Real(1.0 / 479001600.0) +
-                                                      z * (Real(-1.0 / 87178291200.0) +
-                                                           z * Real(1.0 / 20922789888000.0)))))));
-  // Quadrant: k mod 4 in {0,1,2,3}, again by rounding.
+  cosine = Real(1) - z * Real(0.5) +
+           z * z *
+               (Real(1.0 / 24) +
+                z * (Real(-1.0 / 720) +
+                     z * (Real(1.0 / 40320) + z * (Real(-1.0 / 3628800) +
+                                                   z * (Real(1.0 / 479001600.0) +
+                                                        z * (Real(-1.0 / 87178291200.0) +
+                                                             z * Real(1.0 / 20922789888000.0)))))));
+}
+
+}  // namespace detail
+
+// Sine and cosine to 2 units in the last place for |a| < 1000 rad: reduced to |r| <= pi/4 by a
+// three-part pi/2 (Cody & Waite, Software Manual for the Elementary Functions, 1980).
+template <class Real>
+BATTEN_LANE_INLINE void sin_cos(const Real& a, Real& sine, Real& cosine) {
+  // Nothing to reduce in any lane; what follows would give the same bits.
+  if (!any(less(Real(0.78), abs_of(a)))) {
+    detail::sin_cos_near_zero(a, sine, cosine);
+    return;
+  }
+  // Adding and taking away 1.5 * 2^52 rounds to the nearest whole number.
+  const Real magic(6755399441055744.0);
+  const Real k = (a * Real(0.63661977236758134308) + magic) - magic;
+  Real r = a - k * Real(1.57079632673412561417e+00);
+  r -= k * Real(6.07710050630396597660e-11);
+  r -= k * Real(2.02226624879595063154e-21);
+  Real s, c;
+  detail::sin_cos_near_zero(r, s, c);
+  // The quadrant, k mod 4, again by rounding: in {-1, 0, 1, 2} or {.., 3}; bring -1 to 3.
   const Real quarter = k - Real(4) * ((k * Real(0.25) - Real(0.25) + magic) - magic);
-  // quarter is in {-1, 0, 1, 2} or {.., 3}: bring -1 to 3.
   const Real n = select(less(quarter, Real(-0.5)), quarter + Real(4), quarter);
   const auto odd = (less(Real(0.5), n) & less(n, Real(1.5))) | less(Real(2.5), n);
   const Real s1 = select(odd, c, s);
