@@ -108,8 +108,10 @@ Local calc_local(const Dimensions& d, const Layout& l, const mechanism::Model<do
   }
   Local out;
   out.jack_rate = push(jack_body, turned(tilt, normal), row.jack_force);
-  push(lever_body, turned(row.q[lever], l.lever_normal), row.lever_force);
+  const Point flat = turned(row.q[lever], l.lever_normal);
+  push(lever_body, flat, row.lever_force);
   const Point crown = turned(row.q[shank], l.crown - l.hammer_pin);
+  out.lever_rate = dot(flat, quarter(centre - lever_pin)) / dot(flat, quarter(knuckle)) * crown.x;
   if (weight > 0) out.ratio = sum / weight * crown.x;
   return out;
 }

@@ -179,9 +179,10 @@ void read_press(const Note& note, const Layout& layout, const mechanism::Model<d
     last = here;
     if (rows[k].depth > escaped->falls) break;
   }
-  // A lever that gives way under the moving hammer leaves it to the jack, which first has to come
-  // up.
-  if (rows[first].jack_force > 0) sum -= r.lost_motion * r.ratio_start;
+  // What the lever gives way under the moving hammer, until the jack takes it, is lost.
+  const auto lever_angle = [&](std::size_t k) { return rows[k].q[lever] - rows[k].q[wippen]; };
+  sum += slow::calc_local(note.dimensions, layout, model, rows[first]).lever_rate *
+         (lever_angle(first) - lever_angle(0));
   r.ratio_mean = sum / escaped->falls;
 }
 

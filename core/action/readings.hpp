@@ -54,8 +54,8 @@ struct Readings {
   double lost_motion = 0;
   double rest_scatter =
       0;  // crown below the string a second after a hard blow, less after a slow release
-  double spring_rise = 0;                 // m/s, fastest rise of the crown when eased out of check
-  int spring_grade = 0;                   // 0-4 as the catalogue says
+  double spring_rise = 0;  // m/s, fastest rise of the crown when eased out of check
+  int spring_grade = 0;    // 0-4 as the catalogue says
   // N, mean over depths of 1.5 to 4 mm, damper held up; up NaN: the key does not come up by itself.
   double down_weight = 0, up_weight = 0;
   // N over the force where toe or tip first touches, damper included in both
@@ -64,7 +64,8 @@ struct Readings {
   double shank_gap = 0;     // over its cushion
   // Local hammer/key ratio, from the contacts' normals, of whatever carries the hammer: at rest,
   // before the jack is tripped, and its mean over the travel to where the hammer falls, in which
-  // the wood's bending counts as travel that does nothing.
+  // the wood's bending, and what the lever gives way until the jack takes the hammer, count as
+  // travel that does nothing.
   double ratio_start = 0, ratio_end = 0, ratio_mean = 0;
   double ratio_identity = 0;  // (blow - let-off)/(dip - aftertouch)
   std::vector<Fault> faults;

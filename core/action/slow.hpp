@@ -47,7 +47,8 @@ struct Local {
   // Of the crown, by the parts that carry the hammer; parts that share the load share by their
   // stiffness. 0 where nothing carries it.
   double ratio = 0;
-  double jack_rate = 0;  // of the jack's top toward a knuckle that is held
+  double jack_rate = 0;   // of the jack's top toward a knuckle that is held
+  double lever_rate = 0;  // of a crown that lies on the lever, m per radian the lever turns
 };
 Local calc_local(const Dimensions& dimensions, const Layout& layout,
                  const mechanism::Model<double>& model, const SweepPoint& row);
