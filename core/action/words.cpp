@@ -52,11 +52,10 @@ static_assert(sizeof(adjusters) / sizeof(adjusters[0]) == adjustment_count);
 
 // Causes are the trade's (core/regulation/catalogue: cautions, adjusters).
 constexpr FaultWords faults[] = {
-    {Fault::blocked, "blocked",
-     "The hammer is held against the string: pressed slowly, the jack does not let go.",
+    {Fault::blocked, "blocked", "Blocked: pressed slowly, the hammer comes to the string.",
      "Lower the let-off button until the hammer turns back before the string.", true},
     {Fault::lever_carried, "lever-carried",
-     "The repetition lever carries the hammer into the string after the jack has let go.",
+     "The repetition lever carries the hammer on after let-off: it does not fall back.",
      "Lower the drop screw until the hammer falls back after let-off; see that the lever stands no "
      "higher than the jack needs.",
      true},
