@@ -49,7 +49,7 @@ struct Dimensions {
   double jack_length = 0.057;    // its pin to the knuckle's centre
   double jack_offset = -0.0010;  // knuckle's centre to the rear of the jack's axis
   double jack_lean = 0.3491;     // of the jack's axis to the rear of upright
-  double jack_top_width = 0.0055, jack_top_rear = 0.0004, jack_top_corner = 0.0006;
+  double jack_top_width = 0.0055, jack_top_rear = 0.0003, jack_top_corner = 0.0006;
   double jack_clearance = 0.00015;  // of the design: top below where it would touch
   double jack_toe = 0.014, jack_toe_angle = 0.25, jack_toe_radius = 0.0015;
   double jack_mass = 0.0040, jack_inertia = 1.6e-6, jack_centre = 0.020;

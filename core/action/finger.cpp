@@ -20,9 +20,9 @@ constexpr int lags = 8;
 constexpr double lag_time = 0.0093;    // s
 constexpr double pressed_mass = 0.03;  // kg
 // Struck: finger and part of the hand arrive at speed, and are pushed on.
-constexpr double struck_mass = 0.08;  // kg
-constexpr double struck_force = 1.0;  // N
-constexpr double struck_follow = 30;  // N s/m
+constexpr double struck_mass = 0.18;  // kg
+constexpr double struck_force = 0.8;  // N
+constexpr double struck_follow = 40;  // N s/m
 // At the key's bottom the push is let go, to a force that holds the key.
 constexpr double holding_force = 5;   // N
 constexpr double letting_go = 0.015;  // s
@@ -132,13 +132,13 @@ Finger standard_finger(Effort effort, Touch touch) {
   const bool struck = touch == Touch::struck;
   switch (effort) {
     case Effort::soft:
-      f.effort = struck ? 0.04 : 2.4;
+      f.effort = struck ? 0.06 : 2.2;
       break;
     case Effort::middling:
-      f.effort = struck ? 0.15 : 17;
+      f.effort = struck ? 0.17 : 12;
       break;
     case Effort::loud:
-      f.effort = struck ? 0.45 : 260;
+      f.effort = struck ? 0.45 : 180;
       break;
   }
   return f;

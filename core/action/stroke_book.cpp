@@ -12,7 +12,7 @@ namespace {
 constexpr double key_start_speed = 0.005;
 constexpr double bottom_force = 1;     // N on the front punching: the key is at its bottom
 constexpr double caught_force = 0.2;   // N on the check: it holds the tail
-constexpr double caught_speed = 0.05;  // m/s: and the hammer stands
+constexpr double caught_speed = 0.3;   // m/s: and the hammer has all but stopped
 constexpr double jack_under = 5e-5;    // m between jack and knuckle: the jack is back
 constexpr double off_string = 1e-5;    // m
 
@@ -59,9 +59,10 @@ void note_after(LaneBook& b, const LaneView& now) {
     if (b.string_now <= 0 && now.crown > off_string) s.string_end = now.time;
     return;
   }
-  if (std::isnan(s.check) && now.check_force > caught_force)
-    s.check = crossing(b.last.time, b.last.check_force, now.time, now.check_force, caught_force);
-  if (now.check_force > caught_force && std::abs(now.hammer_speed) < caught_speed) b.caught = true;
+  if (!b.caught && now.check_force > caught_force && std::abs(now.hammer_speed) < caught_speed) {
+    b.caught = true;
+    s.check = now.time;
+  }
   if (b.caught && now.check_force > caught_force) s.check_distance = now.crown;
   if (std::isnan(s.jack_return) && now.key_speed < 0 && now.jack_gap < jack_under &&
       b.last.jack_gap >= jack_under)

@@ -54,7 +54,7 @@ struct Stroke {
   double string = 0;     // first contact
   double string_end = 0;
   double key_bottom = 0;      // front punching first pressed by 1 N
-  double check = 0;           // tail caught
+  double check = 0;           // the check holds the tail and the hammer stands
   double jack_return = 0;     // jack back under the knuckle
   double hammer_speed = 0;    // m/s at contact
   double key_speed = 0;       // m/s, greatest
