@@ -59,16 +59,16 @@ std::string count(std::size_t n, std::string_view one) {
 }
 
 std::string figures_text(const Fit& fit) {
-  std::string text = inked("Action ratio", Ink::strong) +
-                     "            mean                    falls from rest to let-off by\n";
+  std::string text = inked("Action ratio", Ink::strong) + "\n";
   for (const FittedFigure& ratio : fit.figures) {
     if (ratio.what != What::ratio) continue;
-    const auto course = std::ranges::find_if(fit.figures, [&](const FittedFigure& f) {
-      return f.what == What::course && f.note == ratio.note;
-    });
-    text += fmt::format("  {:<20}  {:5.2f} ± {:.2f} {:<11}    {:5.2f} ± {:.2f} {}\n",
-                        note_name(ratio.note), ratio.value, ratio.sd, words(ratio.told),
-                        course->value, course->sd, words(course->told));
+    text += fmt::format("  {:<4} mean {:5.2f} ± {:.2f}, {}", note_name(ratio.note), ratio.value,
+                        ratio.sd, words(ratio.told));
+    for (const FittedFigure& f : fit.figures)
+      if (f.what == What::course && f.note == ratio.note)
+        text += fmt::format("; falls by {:.2f} ± {:.2f} over the stroke, {}", f.value, f.sd,
+                            words(f.told));
+    text += "\n";
   }
   return text;
 }
