@@ -193,9 +193,12 @@ Pressing<Real> settle(const mechanism::Model<Real>& model) {
   prepare(model, forces);
   const Real none[max_coordinates] = {};
   const Drive<Real> drive{finger, Real(0)};
-  for (int k = 0; k < 30; ++k) {
+  for (int k = 0; k < 35; ++k) {
     evaluate(model, p.motion, options, forces);
-    advance(model, forces, none, Real(k < 15 ? 5e-4 : 5e-3), drive, p.motion);
+    advance(model, forces, none, Real(k < 20 ? 5e-4 : 5e-3), drive, p.motion);
+    // Parts set far from the design begin pressed into each other: they are let part, not thrown.
+    if (k < 20)
+      for (int i = 0; i < model.count; ++i) p.motion.v[i] = Real(0);
   }
   options.soft_friction_slope = false;
   for (int i = 0; i < model.count; ++i) p.motion.v[i] = Real(0);
