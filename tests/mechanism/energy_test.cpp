@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <cstdint>
 #include <vector>
 
 namespace batten::tests {
@@ -188,10 +190,10 @@ TEST(Step, is_of_first_order) {
   RecordProperty("speed_at_50_us", figure(at_50));
 }
 
-// Why the slope of friction is softened. Friction alone takes a = h friction F / m from the speed in a
-// step, divided by 1 + a slope: with x = v / slip_speed and s = 1 / sqrt(1 + x^2) the true slope gives
-// x - a x s / (1 + a s^3), which from a = 7.35 slip_speed on has an x that is thrown to -x and back for
-// ever; friction / slip gives x / (1 + a s), which never changes sign.
+// Why the slope of friction is softened. Friction alone takes a = h friction F / m from the speed
+// in a step, divided by 1 + a slope: with x = v / slip_speed and s = 1 / sqrt(1 + x^2) the true
+// slope gives x - a x s / (1 + a s^3), which from a = 7.35 slip_speed on has an x that is thrown to
+// -x and back for ever; friction / slip gives x / (1 + a s), which never changes sign.
 TEST(Step, true_friction_slope_chatters_where_the_soft_one_rests) {
   const auto last_slip = [](bool soft, double a) {
     const double mass = 0.005, friction = 0.18, h = 1e-4, slip_speed = 1e-3;
@@ -231,6 +233,61 @@ TEST(Step, damps_an_oscillation_as_backward_euler_does) {
   for (int k = 0; k < 500; ++k) trial.step(h);
   const double expected = std::pow(1 + h * omega * h * omega, -500);
   EXPECT_NEAR(trial.energy() / before / expected, 1, 0.05);
+}
+
+// A contact that is switched off still tells its gap and closing, and does nothing.
+TEST(Step, a_contact_may_be_switched_off) {
+  Trial on(tangle(3)), off(tangle(3));
+  off.options.contacts_off = ~std::uint64_t{0};
+  for (Trial* trial : {&on, &off}) {
+    for (int i = 0; i < trial->model.count; ++i) trial->q(i) = 0.3 * std::sin(1.7 * i);
+    set_moving(*trial, 3);
+    trial->evaluate();
+  }
+  Description without = tangle(3);
+  without.contacts.clear();
+  Trial none(without);
+  none.motion = on.motion;
+  none.evaluate();
+  int pressed = 0;
+  for (std::size_t k = 0; k < on.forces.contacts.size(); ++k) {
+    pressed += on.forces.contacts[k].force > 0 ? 1 : 0;
+    EXPECT_EQ(off.forces.contacts[k].force, 0);
+    EXPECT_EQ(off.forces.contacts[k].gap, on.forces.contacts[k].gap);
+    EXPECT_EQ(off.forces.contacts[k].closing, on.forces.contacts[k].closing);
+  }
+  EXPECT_GT(pressed, 3);
+  for (int i = 0; i < on.model.count; ++i) {
+    EXPECT_EQ(off.forces.force[i], none.forces.force[i]);
+    for (int j = 0; j < on.model.count; ++j)
+      EXPECT_EQ(off.forces.stiffness[i][j], none.forces.stiffness[i][j]);
+  }
+  EXPECT_EQ(off.energy(), none.energy());
+  // One alone.
+  off.options.contacts_off = 1U << 5U;
+  off.evaluate();
+  for (std::size_t k = 0; k < on.forces.contacts.size(); ++k)
+    EXPECT_EQ(off.forces.contacts[k].force, k == 5 ? 0 : on.forces.contacts[k].force);
+}
+
+// Of a contact beyond `reach` only the gap is told; forces are the same.
+TEST(Step, reach_saves_work_not_forces) {
+  Trial all(train()), near(train());
+  near.options.reach = 1e-3;
+  for (Trial* trial : {&all, &near}) {
+    trial->v(0) = trial->v(1) = 6;
+    for (int k = 0; k < 120; ++k) trial->step(1e-4);
+    trial->evaluate();
+  }
+  int far = 0;
+  for (std::size_t k = 0; k < all.forces.contacts.size(); ++k) {
+    EXPECT_EQ(near.forces.contacts[k].gap, all.forces.contacts[k].gap);
+    const bool out = all.forces.contacts[k].gap > 1e-3;
+    far += out ? 1 : 0;
+    EXPECT_EQ(near.forces.contacts[k].closing, out ? 0 : all.forces.contacts[k].closing);
+  }
+  EXPECT_GT(far, 2);
+  for (int i = 0; i < all.model.count; ++i) EXPECT_EQ(near.forces.force[i], all.forces.force[i]);
 }
 
 // limited_step: between its limits, shorter the faster a near contact closes, smooth in the state.
