@@ -158,9 +158,11 @@ void say_influence(std::string& out, const Influence& influence) {
     out += "\n";
   }
   out += wrapped(
-      std::string("+ is: capstan raised, punchings added, jack toward the player, lever up, spring "
-                  "stronger, let-off earlier, more drop, check toward the hammer, damper later. "
-                  "· less than the last figure.") +
+      std::string(
+          "+ is: capstan raised, punchings added, jack toward the player, lever up, spring "
+          "stronger, let-off earlier, more drop, check toward the hammer, damper later. "
+          "Check distance here: where the falling tail first touches the check. · less than the "
+          "last figure.") +
           (unsure ? " ~ unsure: over half the step it differs by more than a tenth." : ""),
       "  ");
 }

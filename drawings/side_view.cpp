@@ -111,11 +111,11 @@ void draw_whole(Drawing& out, const Posture& p, const SideViewWords& words) {
 
 void draw_inset(Drawing& out, const Posture& p, const SideViewWords& words) {
   const Layout& l = p.layout;
-  constexpr double reach = 0.092;  // m shown across
+  constexpr double reach = 0.097;  // m shown across
   View view;
   view.scale = inset_width / reach;
   const Point middle{(l.toe.x + l.lever_pin.x) / 2 - 0.002,
-                     (l.jack_pin.y + l.hammer_pin.y) / 2 - 0.003};
+                     (l.jack_pin.y + l.hammer_pin.y) / 2 - 0.001};
   view.origin = {margin + inset_width / 2 - view.scale * middle.x,
                  inset_top + inset_height / 2 + view.scale * middle.y};
   out.text({margin, inset_top - 7}, "The jack and its surroundings, enlarged", "small quiet");
@@ -127,9 +127,9 @@ void draw_inset(Drawing& out, const Posture& p, const SideViewWords& words) {
   const auto on = [&](int part, Point at) { return view(moved(p, part, at)); };
   const double left = margin + 10, foot = inset_top + inset_height;
   name(out, {left + 52, foot - 8}, "jack toe", on(action::jack, l.toe), "e");
-  name(out, {left + 112, inset_top + 104}, "let-off button",
+  name(out, {left + 112, inset_top + 100}, "let-off button",
        view({l.button.x - 0.003, l.button.y + 0.003}), "e");
-  name(out, {left + 84, inset_top + 64}, "drop screw", view({l.drop.x, l.drop.y + 0.003}), "e");
+  name(out, {left + 78, inset_top + 66}, "drop screw", view({l.drop.x, l.drop.y + 0.003}), "e");
   name(out, {left + 372, inset_top + 78}, "knuckle",
        on(action::shank, {l.knuckle.x + 0.0025, l.knuckle.y - 0.001}), "e");
   name(

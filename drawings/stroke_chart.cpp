@@ -90,7 +90,7 @@ void draw_events(Drawing& out, const Panel& p, const Stroke& s, double from_top)
           (e.at == 0 ? print_number(0, {.decimals = 0}) : print_number(ms(e.at), {.decimals = 1}));
       out.text({x + (beside ? 8 : -8), y}, words, beside ? "small halo" : "small e halo");
     } else {
-      out.text({p.left + 8, y}, std::string(e.name) + ": did not happen", "small quiet");
+      out.text({p.left + 8, y}, std::string(e.name) + ": not in this time", "small quiet");
     }
     y += event_row;
   }

@@ -6,7 +6,7 @@ import unittest
 from batten import BattenTest
 
 COMMANDS = ["demo", "pianos", "add", "visit", "set", "read", "turned", "prepare", "note", "history",
-            "undo", "import", "export", "line", "sheet"]
+            "undo", "import", "export", "line", "sheet", "action", "stroke", "profiles"]
 
 
 class Words(BattenTest):
