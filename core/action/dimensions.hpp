@@ -62,7 +62,7 @@ struct Dimensions {
   double lever_tip = 0.0145, lever_tip_radius = 0.0015;      // before where the knuckle lies on it
   double lever_mass = 0.0055, lever_inertia = 3.2e-6,
          lever_centre = 0.020;                            // centre before its pin
-  double lever_spring = 0.037, lever_spring_rate = 0.05;  // N m pressing it up at rest, N m/rad
+  double lever_spring = 0.039, lever_spring_rate = 0.05;  // N m pressing it up at rest, N m/rad
   double lever_stop_arm = 0.025;
   double lever_friction = 0.0004;
   // Tail and check

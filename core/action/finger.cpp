@@ -132,13 +132,13 @@ Finger standard_finger(Effort effort, Touch touch) {
   const bool struck = touch == Touch::struck;
   switch (effort) {
     case Effort::soft:
-      f.effort = struck ? 0.06 : 2.2;
+      f.effort = struck ? 0.06 : 2.1;
       break;
     case Effort::middling:
       f.effort = struck ? 0.17 : 12;
       break;
     case Effort::loud:
-      f.effort = struck ? 0.45 : 180;
+      f.effort = struck ? 0.45 : 150;
       break;
   }
   return f;

@@ -84,6 +84,8 @@ Motion<double> lane_motion(const Motion<Real>& motion, int count, int lane) {
 // The string is asked for its force when the crown is nearer than this, m: farther away it cannot
 // be reached by any string's swing.
 inline constexpr double string_reach = 8e-3;
+// Contacts farther apart than this, m, count neither for the step nor for anything else.
+inline constexpr double look_ahead = 1e-3;
 // Steps are short when the crown is nearer than this, m.
 inline constexpr double string_near = 1e-3;
 
@@ -97,6 +99,7 @@ void run_strokes(const mechanism::Model<Real>& model, const Pressing<Real>& rest
   EvaluateOptions options;
   options.soft_friction_slope = true;
   options.contacts_off = bit(crown_string);
+  options.reach = look_ahead;
   Forces<Real> forces;
   prepare(model, forces);
   const Real string_height = model.contacts[crown_string].solid[1];
@@ -139,7 +142,7 @@ void run_strokes(const mechanism::Model<Real>& model, const Pressing<Real>& rest
 
     // The string's approach is stepped by the string itself.
     forces.contacts[crown_string].closing = Real(0);
-    Real h = limited_step(forces, o.travel, o.shortest, o.longest, 1e-3);
+    Real h = limited_step(forces, o.travel, o.shortest, o.longest, look_ahead);
     Real lever_y[max_coordinates], extra[max_coordinates];
     for (int i = 0; i < n; ++i) lever_y[i] = extra[i] = Real(0);
     push(model, crown_point, motion, forces.turned, Real(0), Real(1), lever_y);
