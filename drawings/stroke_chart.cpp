@@ -35,11 +35,18 @@ std::vector<Event> events_of(const Stroke& s) {
 
 double ms(double s) { return 1e3 * s; }
 
-// Time from the start of the key's motion.
+// Over the time from the start of the key's motion, points no eye could tell apart left out.
 template <class Value>
 std::vector<Point> curve(const Panel& p, const Stroke& s, Value&& value) {
   std::vector<Point> points;
-  for (const TracePoint& t : s.trace) points.push_back(p(ms(t.time - s.key_start), value(t)));
+  for (const TracePoint& t : s.trace) {
+    const Point at = p(ms(t.time - s.key_start), value(t));
+    if (at.x < p.left - 5 || at.x > p.left + p.width + 5) continue;
+    if (!points.empty() && std::abs(at.x - points.back().x) < 1 &&
+        std::abs(at.y - points.back().y) < 0.5)
+      continue;
+    points.push_back(at);
+  }
   return points;
 }
 

@@ -1,6 +1,7 @@
 """One note's mechanism: readings, influence, strokes, drawings."""
 
 import json
+import pathlib
 import re
 import unittest
 import xml.etree.ElementTree as ET
@@ -144,6 +145,12 @@ class Action(BattenTest):
         self.assertIn('"check-friction": "0.6"', text)
         self.assertIn("concert grand", self.ok("profiles").out)
         self.assertEqual(len(self.ok("--json", "profiles").json["profiles"]), 3)
+
+    def test_the_manuals_profile_is_one(self):
+        manual = pathlib.Path(__file__).resolve().parents[2] / "docs/manual/action.md"
+        example = re.search(r"```json\n(.*?)```", manual.read_text(), re.DOTALL).group(1)
+        (self.folder / "manual.json").write_text(example)
+        self.assertIn("read on the bench in May", self.ok("action", "manual.json", "C4").out)
 
     def test_what_cannot_be_is_told(self):
         for words, saying in [
