@@ -143,7 +143,12 @@ Result<std::vector<fit::Reading>> parse_rises(std::string_view text) {
     std::string_view line = text.substr(0, end);
     text.remove_prefix(std::min(end + 1, text.size()));
     ++number;
-    line = line.substr(0, line.find('#'));
+    // A remark stands apart: F#4 is a note.
+    for (std::size_t k = 0; k < line.size(); ++k)
+      if (line[k] == '#' && (k == 0 || line[k - 1] == ' ' || line[k - 1] == '\t')) {
+        line = line.substr(0, k);
+        break;
+      }
     std::vector<std::string> words(1);
     for (const char c : line) {
       const bool between = c == ' ' || c == '\t' || c == '\r' || c == ';';

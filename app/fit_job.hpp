@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/desk.hpp"
+#include "core/fit/task.hpp"
 #include "core/journal/fold.hpp"
 #include "fitting/fit.hpp"
 #include "profiles/profile_file.hpp"
@@ -33,9 +34,10 @@ std::vector<fit::Reading> readings_to_fit(const Standing& standing,
                                           std::vector<std::string>& put_aside);
 
 // Lines of "C4 4 20.3": the key's front held 4 mm below its rest by shims, crown risen 20.3 mm from
-// its own. Blanks or semicolons between, units allowed, "#" begins a remark; a fourth
-// number is the standard deviation of the rise (0.3 mm: a height to 0.2 mm and a shim to 0.05 mm,
-// five times that at the crown). Error: the first line that cannot be read, by its number.
+// its own. Blanks or semicolons between, units close behind the number, "#" after a blank begins a
+// remark; a fourth number is the standard deviation of the rise (0.3 mm: a height to 0.2 mm and a
+// shim to 0.05 mm, five times that at the crown). Error: the first line that cannot be read, by its
+// number.
 Result<std::vector<fit::Reading>> parse_rises(std::string_view text);
 
 // Errors: nothing to fit, and as find_profile, parse_rises and solve_fit.

@@ -1,5 +1,6 @@
 #include "core/fit/model.hpp"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <utility>
@@ -50,9 +51,8 @@ double value_of(const Reading& reading, const Note& note, const Readings& r) {
     case What::ratio:
       return r.ratio_identity;
     case What::course:
-      return (rise_at(r.down, 2e-3) - rise_at(r.down, 1e-3) - rise_at(r.down, 6e-3) +
-              rise_at(r.down, 5e-3)) /
-             1e-3;
+      return 1 - (rise_at(r.down, 6e-3) - rise_at(r.down, 5e-3)) /
+                     (rise_at(r.down, 2e-3) - rise_at(r.down, 1e-3));
   }
   return none;
 }
@@ -91,13 +91,24 @@ std::vector<std::vector<double>> calc_trials(const Model& model, const std::vect
   return out;
 }
 
-// Steps of the differences, in prior standard deviations and in setting_units: large against what
-// readings jitter (most 1 um, let-off and aftertouch up to 10), small against what curves: slopes
-// at half and at twice these agree to about 2 %.
-constexpr double parameter_step = 0.5, setting_step = 0.4;
+constexpr double setting_step = 0.4;  // likewise, in setting_units
 
 double step_of(const Model& model, std::size_t column) {
-  return column < model.parameter_count() ? parameter_step : setting_step;
+  return column < model.parameter_count() ? model.task.parameters[column].step : setting_step;
+}
+
+// Slope from three values a step apart. Where the action does not work on one side, from the other;
+// where a reading jumps on one side (the hammer changes from lever to jack), the flatter one: a
+// jump taken for a slope would make the fit surer than it is.
+double slope_of(double low, double middle, double high, double step) {
+  const double left = (middle - low) / step, right = (high - middle) / step;
+  if (!std::isfinite(left)) return std::isfinite(right) ? right : 0;
+  if (!std::isfinite(right)) return left;
+  const double larger = std::max(std::abs(left), std::abs(right));
+  constexpr double steep = 1;  // standard deviations of the reading
+  if (larger > steep && std::abs(left - right) > 0.5 * larger)
+    return std::abs(left) < std::abs(right) ? left : right;
+  return 0.5 * (left + right);
 }
 
 }  // namespace
@@ -156,14 +167,9 @@ void calc_jacobian(const Model& model, std::span<const double> x, std::span<doub
       residuals[note.first + i] = (middle - note.readings[i].value) / sd;
       double* row = &jacobian[(note.first + i) * columns];
       for (std::size_t c = 0; c < columns; ++c) {
-        double low = values[notes * (1 + 2 * c) + n][i], high = values[notes * (2 + 2 * c) + n][i];
-        double span = 2 * step_of(model, c);
-        if (std::isnan(low) || std::isnan(high)) {
-          span /= 2;
-          (std::isnan(low) ? low : high) = middle;
-        }
-        const double slope = (high - low) / (span * sd);
-        row[c] = std::isfinite(slope) ? slope : 0;
+        const double low = values[notes * (1 + 2 * c) + n][i];
+        const double high = values[notes * (2 + 2 * c) + n][i];
+        row[c] = slope_of(low / sd, middle / sd, high / sd, step_of(model, c));
       }
     }
   }

@@ -1,5 +1,6 @@
 #include "core/fit/task.hpp"
 
+#include <numbers>
 #include <utility>
 
 namespace batten::fit {
@@ -8,14 +9,14 @@ namespace {
 
 using D = action::Dimensions;
 using Members = std::vector<double D::*>;
-constexpr double mm = 0.001, percent = 0.01;
+constexpr double mm = 0.001, percent = 0.01, degree = std::numbers::pi / 180;
 
 Parameter length(std::string_view code, std::string_view name, double sd, Members members) {
-  return {code, name, "mm", mm, Change::added, Course::even, sd, std::move(members)};
+  return {code, name, "mm", mm, Change::added, Course::even, sd, std::move(members), 0.5};
 }
 Parameter share(std::string_view code, std::string_view name, double sd, Members members,
                 Course course = Course::even) {
-  return {code, name, "%", percent, Change::scaled, course, sd, std::move(members)};
+  return {code, name, "%", percent, Change::scaled, course, sd, std::move(members), 0.5};
 }
 
 }  // namespace
@@ -31,7 +32,24 @@ std::vector<Parameter> standard_parameters() {
       length("knuckle-arm", "hammer's pin to the knuckle", 0.6 * mm, {&D::knuckle_x}),
       length("hammer-length", "hammer's pin to the head", 1.5 * mm, {&D::hammer_length}),
       // What makes the ratio fall or rise over the stroke.
-      length("knuckle-height", "knuckle's height in the shank's frame", 1 * mm, {&D::knuckle_y}),
+      {"knuckle-height",
+       "knuckle's height in the shank's frame",
+       "mm",
+       mm,
+       Change::added,
+       Course::even,
+       1.5 * mm,
+       {&D::knuckle_y},
+       0.2},
+      {"lever-slope",
+       "slope of the repetition lever's top",
+       "deg",
+       degree,
+       Change::added,
+       Course::even,
+       3 * degree,
+       {&D::lever_tilt},
+       0.5},
       length("capstan-height", "capstan's height over the balance point", 3 * mm, {&D::capstan_y}),
       // Masses. Repetition springs are bent to their hammers, so they go with them.
       share("head-mass-bass", "mass of the heads, bass end", 0.10,

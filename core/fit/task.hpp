@@ -31,6 +31,9 @@ struct Parameter {
   double prior_sd =
       1;  // SI or share, > 0: how far a piano may lie from the profile, before looking
   std::vector<double action::Dimensions::*> members;  // changed alike
+  // Of the differences, in prior standard deviations: large against what readings jitter (most 1
+  // um, let-off and aftertouch up to 10), small against where an action ceases to work.
+  double step = 0.5;
 };
 
 // Those a technician's readings might tell, and those they might be taken to tell but cannot. All
@@ -49,7 +52,7 @@ enum class What : std::uint8_t {
   dimension,  // `member` itself, measured on the part
   // Not read but wanted to be known; no reading may be of these.
   ratio,   // mean of crown over key, (blow - let-off)/(dip - aftertouch)
-  course,  // local ratio from 1 to 2 mm of key depth less that from 5 to 6 mm
+  course,  // share by which the ratio from 5 to 6 mm of key depth is below that from 1 to 2 mm
 };
 inline constexpr int what_count = 11;
 

@@ -38,8 +38,9 @@ bool is_header(std::string_view path) { return path.ends_with(".hpp") || path.en
 // Higher may use lower; equals may not use each other.
 std::optional<int> height_of(const std::string& folder) {
   static const std::map<std::string, int> heights{
-      {"core", 0},     {"records", 1}, {"reports", 1},  {"exchange", 1}, {"profiles", 1},
-      {"drawings", 1}, {"app", 2},     {"workshop", 3}, {"cli", 4},      {"server", 4},
+      {"core", 0},     {"records", 1},  {"reports", 1}, {"exchange", 1},
+      {"profiles", 1}, {"drawings", 1}, {"fitting", 1}, {"app", 2},
+      {"workshop", 3}, {"cli", 4},      {"server", 4},
   };
   const auto found = heights.find(folder);
   return found == heights.end() ? std::nullopt : std::optional(found->second);
@@ -100,8 +101,9 @@ const std::vector<Library>& libraries() {
       {"sqlite3", {"records"}}, {"nlohmann/", {"cli", "profiles", "server"}},
       {"cairo", {"reports"}},   {"pango", {"reports"}},
       {"csv.h", {"exchange"}},  {"CLI/", {"cli"}},
-      {"gtest/", {}},           {"gmock/", {}},
-      {"rapidcheck", {}},       {"benchmark/", {}},
+      {"ceres/", {"fitting"}},  {"gtest/", {}},
+      {"gmock/", {}},           {"rapidcheck", {}},
+      {"benchmark/", {}},
   };
   return list;
 }

@@ -15,9 +15,8 @@ using fit::What;
 
 constexpr double mm = 1e-3, gf = 9.80665e-3;
 
-// The catalogue's usual uncertainties; of a rise: a height of 0.2 mm with a shim of 0.05 mm under
-// the key, five times as much at the crown.
-double sd_of(What what) {
+// The catalogue's usual uncertainties.
+double sd_of(What what, const Plan& plan) {
   switch (what) {
     case What::blow:
     case What::let_off:
@@ -31,7 +30,7 @@ double sd_of(What what) {
     case What::up_weight:
       return gf;
     default:
-      return 0.3 * mm;
+      return plan.rise_sd;
   }
 }
 
@@ -76,8 +75,8 @@ InventedPiano invent(const Plan& plan) {
         Reading reading = note.readings[i];
         const double value = values[note.first + i];
         sound = sound && std::isfinite(value);
-        if (reading.what == What::ratio) out.ratio.push_back(value);
-        if (reading.what == What::course) out.course.push_back(value);
+        if (reading.what == What::ratio) out.ratio[note.key] = value;
+        if (reading.what == What::course) out.course[note.key] = value;
         if (i >= note.taken) continue;
         // An action that could not be regulated is no piano.
         sound = sound && !(reading.what == What::aftertouch && value < 0.4 * mm);
@@ -86,7 +85,7 @@ InventedPiano invent(const Plan& plan) {
         if (weight && !plan.with_weights) continue;
         if (reading.what == What::rise && !plan.with_rises) continue;
         if (!weight && reading.what != What::rise && !plan.with_screws) continue;
-        reading.sd = sd_of(reading.what);
+        reading.sd = sd_of(reading.what, plan);
         reading.value = value + (plan.with_noise ? reading.sd * noise : 0);
         out.honest.push_back(value);
         out.task.readings.push_back(reading);

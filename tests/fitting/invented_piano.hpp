@@ -4,7 +4,7 @@
 #include "core/fit/model.hpp"
 
 #include <cstdint>
-#include <optional>
+#include <map>
 #include <vector>
 
 namespace batten::trial {
@@ -15,15 +15,15 @@ struct Plan {
   bool with_rises = true, with_weights = true;
   bool with_screws = true;  // blow, let-off, drop, dip, aftertouch
   bool with_noise = true;
-  double spread = 1;  // of the true changes, in prior standard deviations
+  double rise_sd = 0.15e-3;  // m; shims measured to 0.02 mm, the crown by a dial gauge
+  double spread = 1;         // of the true changes, in prior standard deviations
 };
 
 struct InventedPiano {
-  fit::Task task;              // the base profile and the readings, noise included
-  std::vector<double> truth;   // changes in prior standard deviations
-  std::vector<double> honest;  // the readings without noise, in the task's order
-  std::vector<double> ratio;   // per note, in the order of the keys: true mean ratio …
-  std::vector<double> course;  // … and true fall of the local ratio
+  fit::Task task;                       // the base profile and the readings, noise included
+  std::vector<double> truth;            // changes in prior standard deviations
+  std::vector<double> honest;           // the readings without noise, in the task's order
+  std::map<Key, double> ratio, course;  // true figures, see fit::What
 };
 
 // Changes drawn from the priors, settings about the profile's wanted ones, noise of the
