@@ -92,7 +92,7 @@ Solver::Solver() {
 
 void Solver::look(const Dimensions& d, const Wanted& wanted, const Adjustments& adjustments,
                   const Readings& readings) {
-  double moved[count], changed[count], square = 0;
+  double moved[count] = {}, changed[count] = {}, square = 0;
   for (const Goal& g : goals) {
     const int i = g.index;
     const double at = adjustments.*g.adjuster, now = value(g, readings) * g.scale;

@@ -2,6 +2,7 @@
 #include "core/action/slow.hpp"
 
 #include <cmath>
+#include <iterator>
 
 namespace batten::action {
 
@@ -30,7 +31,7 @@ Result<Influence> calc_influence(const Note& note, bool with_trials) {
   // Of every adjuster: + and - the wide step, + and - half of it.
   constexpr double steps[4] = {1, -1, 0.5, -0.5};
   std::vector<Note> notes;
-  notes.reserve(4 * adjustment_count);
+  notes.reserve(std::size(steps) * static_cast<std::size_t>(adjustment_count));
   for (int a = 0; a < adjustment_count; ++a)
     for (const double step : steps) {
       notes.push_back(note);
@@ -43,7 +44,7 @@ Result<Influence> calc_influence(const Note& note, bool with_trials) {
     if (!r) return tl::unexpected(r.error());
   Influence out;
   for (int a = 0; a < adjustment_count; ++a) {
-    const auto* four = &readings[static_cast<std::size_t>(4 * a)];
+    const auto* four = &readings[4 * static_cast<std::size_t>(a)];
     for (int row = 0; row < row_count; ++row) {
       const auto slope = [&](int k) {
         return ((*four[k]).*rows[row] - (*four[k + 1]).*rows[row]) /

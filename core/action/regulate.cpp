@@ -94,7 +94,7 @@ double worst_miss(const Case& c, const Readings& r) {
 // By the worst of the set, but by the jack's clearance where that is wanting: a lever that gives
 // way spoils the rest.
 void fail_by_worst(Case& c, goals::Set set) {
-  const Goal* worst = nullptr;
+  const Goal* worst = &goals::all()[0];
   double most = -1;
   for (const Goal& g : goals::all()) {
     if (!set.has(g) || !g.asked(c.dimensions)) continue;

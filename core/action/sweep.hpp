@@ -90,7 +90,10 @@ typename RealTraits<Real>::Mask creep(const Model<Real>& model, const EvaluateOp
   for (int round = 0; round < most; ++round) {
     evaluate(model, trial, options, forces);
     Real a[max_coordinates][max_coordinates], r[max_coordinates];
-    for (int i = 0; i < n; ++i) r[i] = forces.force[i];
+    for (int i = 0; i < model.count; ++i) {
+      r[i] = forces.force[i];
+      a[i][i] = Real(0);
+    }
     for (const Entry e : model.fill) a[e.row][e.column] = Real(0);
     for (const Entry e : model.entries) {
       const int i = e.row, j = e.column;
@@ -202,7 +205,8 @@ Pressing<Real> settle(const mechanism::Model<Real>& model) {
   }
   options.soft_friction_slope = false;
   for (int i = 0; i < model.count; ++i) p.motion.v[i] = Real(0);
-  for (double h = 0.02; h < 200; h *= 5)
+  double h = 0.02;  // s, to 62 s
+  for (int k = 0; k < 6; ++k, h *= 5)
     creep(model, options, 0.5, Real(h), drive, p.motion, forces, 30);
   for (int i = 0; i < model.count; ++i) p.motion.v[i] = Real(0);
   p.rest_key = watch(model, key_point, p.motion).y;
