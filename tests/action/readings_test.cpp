@@ -58,6 +58,10 @@ TEST(Readings, AreThoseOfTheCurve) {
   const double falls = r.dip - r.aftertouch;
   EXPECT_GT(falls, top->depth);
   EXPECT_LT(falls, top->depth + 0.3e-3);
+  const auto seen = std::ranges::find_if(top, r.down.end(),
+                                         [&](const SweepPoint& p) { return p.depth >= falls; });
+  EXPECT_GE(seen->below, r.let_off + 0.1e-3 - 1e-9);
+  EXPECT_LE((seen - 1)->below, r.let_off + 0.1e-3 + 1e-9);
   auto rest = top;
   while ((rest + 1)->below >= rest->below) ++rest;
   EXPECT_GT(rest->below, top->below + 0.25e-3);
@@ -66,6 +70,20 @@ TEST(Readings, AreThoseOfTheCurve) {
   // The way up ends with the key free again where it was.
   ASSERT_FALSE(r.up.empty());
   EXPECT_NEAR(r.up.back().depth, 0, 0.1e-3);
+}
+
+// R1 (trade list archives 2002, 2004) also where the lever gives way under the moving hammer,
+// through all strengths of the spring between carrying firmly and not at all.
+TEST(Readings, HoldTheIdentityWhateverTheSpring) {
+  std::vector<Note> notes;
+  for (int k = -20; k <= 15; ++k) {
+    notes.push_back(regulated());
+    notes.back().adjustments.spring += 0.01 * k;
+  }
+  for (const auto& r : calc_readings(notes, plain()))
+    if (r->faults.empty()) {
+      EXPECT_NEAR(r->ratio_identity / r->ratio_mean, 1, 0.02);
+    }
 }
 
 // Halving all steps moves readings by less than a fifth of a regulation's tolerance of 10 um: the

@@ -151,8 +151,11 @@ TEST(Regulation, NamesWhatCannotBeHad) {
   EXPECT_NE(gives_way.error().happened.find("jack clearance"), std::string::npos);
   EXPECT_NE(gives_way.error().todo.find("repetition spring"), std::string::npos);
   Wanted far;
-  far.blow = 0.2;
-  EXPECT_FALSE(solve_regulation(Dimensions{}, far).has_value());
+  far.jack_position = 0.02;
+  const auto beyond = solve_regulation(Dimensions{}, far);
+  ASSERT_FALSE(beyond.has_value());
+  EXPECT_NE(beyond.error().happened.find("jack position"), std::string::npos);
+  EXPECT_NE(beyond.error().happened.find("beyond its travel"), std::string::npos);
   Dimensions broken;
   broken.key_front = 5;
   EXPECT_FALSE(solve_regulation(broken, Wanted{}).has_value());
@@ -219,6 +222,22 @@ TEST(Influence, LeavesAloneWhatIsNotTouched) {
   for (const Row row : {Row::blow, Row::let_off, Row::drop, Row::dip, Row::aftertouch})
     EXPECT_EQ(at(row, check), 0) << static_cast<int>(row);
   EXPECT_TRUE(std::isnan(at(Row::spring_rise, 0)));
+}
+
+// The error is what the header says, let-off by its button.
+TEST(Influence, ComparesTwoSteps) {
+  const auto f = calc_influence(set_note());
+  ASSERT_TRUE(f.has_value());
+  const auto slope = [&](double step) {
+    Note up = set_note(), down = set_note();
+    up.adjustments.let_off_button += step;
+    down.adjustments.let_off_button -= step;
+    return (calc_readings(up, plain())->let_off - calc_readings(down, plain())->let_off) /
+           (2 * step);
+  };
+  EXPECT_NEAR(f->value[1][6], slope(50e-6), 1e-9);
+  EXPECT_NEAR(f->error[1][6], std::abs(slope(50e-6) - slope(25e-6)), 1e-9);
+  EXPECT_GT(f->error[1][6], 0);
 }
 
 // The error is honest: a difference over other steps lies within three times it, or within the
