@@ -15,7 +15,6 @@ namespace batten {
 namespace {
 
 using action::adjuster_words;
-using action::adjustment_count;
 using action::adjustment_members;
 using action::Adjustments;
 

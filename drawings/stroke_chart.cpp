@@ -170,8 +170,8 @@ std::string draw_strokes(std::span<const StrokeColumn> columns, const std::strin
     draw_heights(out, below, depth, s);
     if (last) {
       const double step = svg::even_step(most_depth, 5);
-      for (double v = 0; v <= most_depth; v += step)
-        out.text({x + wide + 7, depth.y(v) + 4}, svg::number(v), "small brown");
+      for (int k = 0; k * step <= most_depth; ++k)
+        out.text({x + wide + 7, depth.y(k * step) + 4}, svg::number(k * step), "small brown");
       out.upright_text({x + wide + 44, heights_top + heights_height / 2}, "key's depth, mm",
                        "small brown m");
     }

@@ -52,28 +52,29 @@ static_assert(sizeof(adjusters) / sizeof(adjusters[0]) == adjustment_count);
 
 // Causes are the trade's (core/regulation/catalogue: cautions, adjusters).
 constexpr FaultWords faults[] = {
-    {Fault::blocked, "blocked", "Blocked: pressed slowly, the hammer comes to the string.",
-     "Lower the let-off button until the hammer turns back before the string.", true},
-    {Fault::lever_carried, "lever-carried",
+    {"blocked", "Blocked: pressed slowly, the hammer comes to the string.",
+     "Lower the let-off button until the hammer turns back before the string.", Fault::blocked,
+     true},
+    {"lever-carried",
      "The repetition lever carries the hammer on after let-off: it does not fall back.",
      "Lower the drop screw until the hammer falls back after let-off; see that the lever stands no "
      "higher than the jack needs.",
-     true},
-    {Fault::no_escapement, "no-escapement",
-     "There is no let-off: the key meets its bottom before the jack is tripped.",
-     "Shorten the blow, take out front punchings or lower the let-off button.", false},
-    {Fault::jack_trapped, "jack-trapped",
+     Fault::lever_carried, true},
+    {"no-escapement", "There is no let-off: the key meets its bottom before the jack is tripped.",
+     "Shorten the blow, take out front punchings or lower the let-off button.",
+     Fault::no_escapement, false},
+    {"jack-trapped",
      "The jack is trapped: let up slowly, it does not come back under the knuckle, and the next "
      "stroke is dead.",
      "Raise the repetition lever by its height button, and see that the jack's centre and the "
      "knuckle's leather are free.",
-     false},
-    {Fault::touches_check, "touches-check",
-     "The hammer's tail touches the back check on its way up.",
-     "Bend the back check away from the hammer.", false},
-    {Fault::not_found, "not-found",
+     Fault::jack_trapped, false},
+    {"touches-check", "The hammer's tail touches the back check on its way up.",
+     "Bend the back check away from the hammer.", Fault::touches_check, false},
+    {"not-found",
      "The slow press came to no end: these adjustments are too far from a working note.",
-     "Set them nearer to the regulated ones, a few tenths of a millimetre at a time.", false},
+     "Set them nearer to the regulated ones, a few tenths of a millimetre at a time.",
+     Fault::not_found, false},
 };
 
 }  // namespace

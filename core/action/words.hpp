@@ -31,10 +31,10 @@ struct AdjusterWords {
 std::span<const AdjusterWords> adjuster_words();
 
 struct FaultWords {
-  Fault fault;
   std::string_view code, name;
   std::string_view todo;  // what to look at first
-  bool may_break;         // a firm blow could break something
+  Fault fault;
+  bool may_break;  // a firm blow could break something
 };
 const FaultWords& words_of(Fault fault);
 
