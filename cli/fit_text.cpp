@@ -66,8 +66,8 @@ std::string figures_text(const Fit& fit) {
                         ratio.sd, words(ratio.told));
     for (const FittedFigure& f : fit.figures)
       if (f.what == What::course && f.note == ratio.note)
-        text += fmt::format("; falls by {:.2f} ± {:.2f} over the stroke, {}", f.value, f.sd,
-                            words(f.told));
+        text += fmt::format("; falls by {:.0f} ± {:.0f} % over the stroke, {}", 100 * f.value,
+                            100 * f.sd, words(f.told));
     text += "\n";
   }
   return text;
@@ -140,7 +140,7 @@ std::string fit_text(const Piano& piano, const PianoFit& fitted) {
       "± is one standard deviation. \"Told\": the readings narrow it to half and less of what was "
       "known before; \"not told\": the value is an assumption.",
       "  ");
-  text += "\n" + inked("Told only together", Ink::strong) + "\n";
+  text += "\n" + inked("What the readings tell", Ink::strong) + ", each line by itself\n";
   for (const Direction& d : fit.told_together) text += wrapped(words(fit, d) + ".", "  ");
   return text + "\n" + doubts_text(fit) + "\n" + more_text(fit);
 }

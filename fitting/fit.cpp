@@ -144,14 +144,18 @@ void keep_as_read(Fit& out) {
 
 }  // namespace
 
-Result<Fit> solve_fit(const fit::Task& task, const FitOptions& options) {
-  auto model = fit::make_model(task);
+namespace {
+
+Result<Fit> solve_from(const fit::Task& task, const FitOptions& options,
+                       std::span<const double> start) {
+  auto model = fit::make_model(task, start);
   if (!model) return tl::unexpected(model.error());
   Fit out;
   out.model = std::move(*model);
   const Model& m = out.model;
   const std::size_t parameters = m.parameter_count();
-  std::vector<double> x(m.unknown_count(), 0.0);
+  std::vector<double> x = m.start;
+  x.resize(m.unknown_count(), 0.0);
   Readings readings(m, x);
 
   ceres::Problem::Options ownership;
@@ -209,6 +213,11 @@ Result<Fit> solve_fit(const fit::Task& task, const FitOptions& options) {
   out.ending = ending_of(summary, steps);
   out.sum_of_squares = 2 * summary.final_cost;
   out.unknowns = x;
+  // Honest errors leave less than one a reading.
+  std::size_t taken = 0;
+  for (const SampleNote& note : m.notes) taken += note.taken;
+  out.explained = out.sum_of_squares < 2 * static_cast<double>(taken);
+  if (!out.explained) out.ending += ", but explains the readings badly";
 
   ceres::Covariance::Options how;
   how.algorithm_type = ceres::DENSE_SVD;
@@ -225,6 +234,24 @@ Result<Fit> solve_fit(const fit::Task& task, const FitOptions& options) {
   out.profile = fit::profile_at(m.task, x);
   keep_as_read(out);
   return out;
+}
+
+}  // namespace
+
+Result<Fit> solve_fit(const fit::Task& task, const FitOptions& options) {
+  auto best = solve_from(task, options, {});
+  // Stuck where a reading jumps: again from there with settings found anew, then from a knuckle
+  // higher and lower, on which it depends most whether a note works.
+  for (int attempt = 0; attempt < 3 && best && !best->explained; ++attempt) {
+    std::vector<double> start(task.parameters.size(), 0.0);
+    if (attempt == 0) std::copy_n(best->unknowns.begin(), start.size(), start.begin());
+    for (std::size_t p = 0; p < start.size(); ++p)
+      if (attempt > 0 && task.parameters[p].code == "knuckle-height")
+        start[p] = attempt == 1 ? 1 : -1;
+    auto other = solve_from(task, options, start);
+    if (other && other->sum_of_squares < best->sum_of_squares) best = std::move(other);
+  }
+  return best;
 }
 
 }  // namespace batten

@@ -75,6 +75,9 @@ struct Fit {
   double sum_of_squares = 0;             // of residuals, loss applied
   double start_sum_of_squares = 0;
   bool converged = false;
+  // Sum of squares as honest errors would leave it, if by far not: the profile begun from is of
+  // another kind, or the search is stuck.
+  bool explained = false;
   int iterations = 0;
   std::string ending;       // in words
   action::Profile profile;  // with the changes; wanted readings and balance weights as read
@@ -85,7 +88,8 @@ Result<Fit> solve_fit(const fit::Task& task, const FitOptions& options = {});
 
 // "told", "partly told", "not told"
 std::string_view words(Told told);
-// "capstan's … and wippen's … are told only together: to 5 % of what was known before."
+// "balance point to the capstan less balance point to the wippen's pin: their sum, to 5 % of what
+// was open before"
 std::string words(const Fit& fit, const Direction& direction);
 
 }  // namespace batten

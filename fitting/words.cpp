@@ -28,13 +28,13 @@ std::string_view words(Told told) {
 std::string words(const Fit& fit, const Direction& direction) {
   std::string text;
   for (const auto& [place, weight] : direction.parts) {
-    const fit::Parameter& p = fit.model.task.parameters[place];
-    if (!text.empty()) text += weight * direction.parts.front().second > 0 ? " with " : " against ";
-    text += p.name;
+    if (!text.empty()) text += weight * direction.parts.front().second > 0 ? " plus " : " less ";
+    text += fit.model.task.parameters[place].name;
   }
-  return fmt::format("{}: {} {:.0f} % of what was open before", text,
-                     direction.parts.size() > 1 ? "told only together, to" : "to",
-                     100 * direction.sd);
+  const double percent = 100 * direction.sd;
+  if (direction.parts.size() < 2)
+    return fmt::format("{}: to {:.0f} % of what was open before", text, percent);
+  return fmt::format("{}: their sum, to {:.0f} % of what was open before", text, percent);
 }
 
 }  // namespace batten

@@ -33,6 +33,7 @@ struct SampleNote {
 // their prior standard deviations, then setting_count per note (setting_units), from `start`.
 struct Model {
   Task task;
+  std::vector<double> start;      // of the parameters
   std::vector<SampleNote> notes;  // rising
   std::size_t reading_count = 0;
 
@@ -46,12 +47,13 @@ struct Model {
 inline constexpr std::array<double, setting_count> setting_units{1e-4, 1e-4, 1e-4, 1e-4, 5e-3};
 inline constexpr double setting_prior_sd = 20;
 
-// Finds settings at which the profile as it stands gives about the readings. What is not read of
+// Finds settings at which the profile, changed by `start` (empty: not at all), gives about the
+// readings. What is not read of
 // blow, let-off, drop and dip is assumed to be as the profile wants it, give or take
 // (assumed_readings). Errors: fewer than two notes read, a reading that is not a number or has no
 // uncertainty, a depth past the dip, a parameter without prior, a profile that is wrong, a note
 // that cannot be set so, and which reading is out of reach.
-Result<Model> make_model(const Task& task);
+Result<Model> make_model(const Task& task, std::span<const double> start = {});
 
 // What is assumed of a note where nothing is read: sd 1.5, 0.7, 0.7 and 0.4 mm (estimates).
 std::vector<Reading> assumed_readings(const action::Anchor& note);

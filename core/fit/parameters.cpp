@@ -27,8 +27,8 @@ std::vector<Parameter> standard_parameters() {
       length("key-front-arm", "balance point to the key's playing point", 5 * mm,
              {&D::key_front, &D::front_rail}),
       length("capstan-place", "balance point to the capstan", 3 * mm, {&D::capstan_x}),
-      length("wippen-place", "balance point to the wippen's pin, the stack with it", 3 * mm,
-             {&D::wippen_x}),
+      // The whole stack goes with it.
+      length("wippen-place", "balance point to the wippen's pin", 3 * mm, {&D::wippen_x}),
       length("knuckle-arm", "hammer's pin to the knuckle", 0.6 * mm, {&D::knuckle_x}),
       length("hammer-length", "hammer's pin to the head", 1.5 * mm, {&D::hammer_length}),
       // What makes the ratio fall or rise over the stroke.

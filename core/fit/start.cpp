@@ -169,7 +169,8 @@ Result<void> find_start(const Anchor& anchor, SampleNote& sample) {
 
 // Everything read must be there to be read at the start.
 Result<void> check_start(const Model& model) {
-  std::vector<double> x(model.unknown_count(), 0.0), read(model.reading_count);
+  std::vector<double> x = model.start, read(model.reading_count);
+  x.resize(model.unknown_count(), 0.0);
   calc_read(model, x, read);
   for (const SampleNote& note : model.notes)
     for (std::size_t i = 0; i < note.counted; ++i) {
@@ -194,7 +195,7 @@ std::vector<Reading> assumed_readings(const Anchor& note) {
           {note.key, What::dip, note.wanted.dip, 0.4e-3}};
 }
 
-Result<Model> make_model(const Task& task) {
+Result<Model> make_model(const Task& task, std::span<const double> start) {
   if (auto ok = action::check(task.base); !ok) return tl::unexpected(ok.error());
   for (const Parameter& p : task.parameters)
     if (auto ok = check_parameter(p); !ok) return tl::unexpected(ok.error());
@@ -209,8 +210,12 @@ Result<Model> make_model(const Task& task) {
                    "Read at least blow, let-off, dip and aftertouch at a few samples.");
   Model model;
   model.task = task;
+  model.start.assign(start.begin(), start.end());
+  model.start.resize(task.parameters.size(), 0.0);
+  const action::Profile begun = profile_at(task, model.start);
+  if (auto ok = action::check(begun); !ok) return tl::unexpected(ok.error());
   for (auto& [key, note] : notes) {
-    const Anchor anchor = action::note_of(task.base, key);
+    const Anchor anchor = action::note_of(begun, key);
     note.taken = note.readings.size();
     for (const Reading& assumed : assumed_readings(anchor))
       if (std::none_of(note.readings.begin(), note.readings.end(),

@@ -53,6 +53,7 @@ TEST_P(Misread, IsNamedAndDoesNotDragTheFit) {
   InventedPiano piano = piano_of(21);
   const auto before = solve_fit(piano.task);
   ASSERT_TRUE(before);
+  EXPECT_TRUE(before->explained);
   for (const FittedReading& r : before->readings) EXPECT_FALSE(r.doubtful);
   reading_of(piano.task, GetParam()).value += 1e-3;
   const auto after = solve_fit(piano.task);
@@ -83,6 +84,18 @@ TEST(Misread, OfTheBlowPassesButHarmsLittle) {
   for (const fit::SampleNote& note : before->model.notes)
     EXPECT_NEAR(ratio_of(*after, note.key), ratio_of(*before, note.key),
                 sd_of_ratio(*before, note.key));
+}
+
+// Readings that fit no action of this kind: ratios by turns 30 % apart.
+TEST(Misread, EverywhereIsSaid) {
+  InventedPiano piano = piano_of(21);
+  double way = 1.5e-3;
+  for (fit::Reading& r : piano.task.readings)
+    if (r.what == What::aftertouch) r.value += way, way = -way;
+  const auto fit = solve_fit(piano.task, {.robust = false});
+  ASSERT_TRUE(fit) << fit.error().sentence();
+  EXPECT_FALSE(fit->explained);
+  EXPECT_NE(fit->ending.find("badly"), std::string::npos) << fit->ending;
 }
 
 // Without the loss the same slip drags.
