@@ -59,12 +59,11 @@ TEST_P(Misread, IsNamedAndDoesNotDragTheFit) {
   const auto after = solve_fit(piano.task);
   ASSERT_TRUE(after) << after.error().sentence();
   EXPECT_TRUE(names(*after, Key{40}, GetParam()));
-  // By less than one standard deviation, of any number and at any other note; at its own, whose
-  // settings it helps to tell, by less than 1 % (measured 0.8).
+  // No number by a standard deviation, no note's mean ratio by 1 % (measured: 0.8, where R1 asks
+  // for 2).
   for (const fit::SampleNote& note : before->model.notes) {
     const double ratio = ratio_of(*before, note.key);
-    EXPECT_NEAR(ratio_of(*after, note.key), ratio,
-                note.key == Key{40} ? 0.01 * ratio : sd_of_ratio(*before, note.key));
+    EXPECT_NEAR(ratio_of(*after, note.key), ratio, 0.01 * ratio);
   }
   for (std::size_t p = 0; p < before->parameters.size(); ++p)
     EXPECT_NEAR(after->parameters[p].change, before->parameters[p].change, before->parameters[p].sd)
