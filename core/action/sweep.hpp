@@ -5,6 +5,7 @@
 #include "core/action/assembly.hpp"
 #include "core/mechanism/step.hpp"
 
+#include <cstddef>
 #include <vector>
 
 namespace batten::action {
@@ -128,8 +129,11 @@ template <class Real>
 SweepPoint point_of(const Model<Real>& model, const Pressing<Real>& p, const Forces<Real>& forces,
                     Real key, Real crown, int lane) {
   using T = RealTraits<Real>;
-  const auto gap = [&](Touching c) { return T::lane(forces.contacts[c].gap, lane); };
-  const auto force = [&](Touching c) { return T::lane(forces.contacts[c].force, lane); };
+  const auto touch = [&](Touching c) -> const mechanism::Touch<Real>& {
+    return forces.contacts[static_cast<std::size_t>(c)];
+  };
+  const auto gap = [&](Touching c) { return T::lane(touch(c).gap, lane); };
+  const auto force = [&](Touching c) { return T::lane(touch(c).force, lane); };
   SweepPoint row;
   row.depth = T::lane(p.rest_key, lane) - T::lane(key, lane);
   row.below = T::lane(model.contacts[crown_string].solid[1], lane) - T::lane(crown, lane);

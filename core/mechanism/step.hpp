@@ -3,6 +3,8 @@
 
 #include "core/mechanism/evaluate.hpp"
 
+#include <cassert>
+
 namespace batten::mechanism {
 
 // One over a pivot, a vanishing one held off zero, so that a bad step is finite and can be refused.
@@ -36,6 +38,7 @@ void solve_dense(int n, Real (&a)[max_coordinates][max_coordinates], Real* b) {
 // is solved from its loose end and fills in nothing. The model's fill must have been set to zero.
 template <class Real>
 void solve_sparse(const Model<Real>& model, Real (&a)[max_coordinates][max_coordinates], Real* b) {
+  assert(model.count > 0);
   const auto& order = model.elimination;
   for (int k = model.count - 1; k >= 0; --k) {
     const Real inverse = inverse_pivot(a[k][k]);
