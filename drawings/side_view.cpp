@@ -4,6 +4,7 @@
 #include "drawings/side_parts.hpp"
 
 #include <array>
+#include <cstddef>
 #include <cmath>
 
 namespace batten {
@@ -161,6 +162,10 @@ constexpr Pressed presses[] = {
     {action::shank_cushion, "shank on rest cushion"},
 };
 
+double force_of(const Posture& posture, const Pressed& c) {
+  return posture.pressed[static_cast<std::size_t>(c.contact)];
+}
+
 void draw_forces(Drawing& out, const Posture& p) {
   const double left = margin + inset_width + 22, right = width - margin;
   double y = inset_top + 16;
@@ -169,7 +174,7 @@ void draw_forces(Drawing& out, const Posture& p) {
   out.text({right, y}, "N", "quiet e");
   y += 8;
   for (const Pressed& c : presses) {
-    const double force = p.pressed[c.contact];
+    const double force = force_of(p, c);
     const bool on = force > 5e-4;
     y += 21;
     out.text({left, y}, c.words, on ? "" : "quiet");
@@ -187,9 +192,9 @@ std::string draw_side_view(const Posture& posture, const SideViewWords& words) {
                      " below the string, the finger " + "pressing with " +
                      print_gram_force(posture.force * newton) + ".";
   for (const Pressed& c : presses)
-    if (c.contact != action::finger_key && posture.pressed[c.contact] > 5e-4)
-      told += " " + std::string(c.words) + ": " +
-              print_newtons(posture.pressed[c.contact] * newton) + ".";
+    if (c.contact != action::finger_key && force_of(posture, c) > 5e-4)
+      told +=
+          " " + std::string(c.words) + ": " + print_newtons(force_of(posture, c) * newton) + ".";
   Drawing out(width, height, words.title, told);
   out.text({margin, 28}, words.title, "head");
   draw_whole(out, posture, words);
