@@ -4,8 +4,8 @@
 #include "drawings/side_parts.hpp"
 
 #include <array>
-#include <cstddef>
 #include <cmath>
+#include <cstddef>
 
 namespace batten {
 
