@@ -47,7 +47,7 @@ struct TracePoint {
   double finger_force = 0, string_force = 0, check_force = 0, jack_force = 0, rail_force = 0;
 };
 
-// Times from the start of the key's motion, s; NaN: did not happen.
+// Times from the finger's start, s (the key's own start is key_start); NaN: did not happen.
 struct Stroke {
   double key_start = 0;  // s after the finger's start: front at 5 mm/s
   double let_off = 0;    // maximum hammer speed before the string

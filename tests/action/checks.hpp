@@ -19,7 +19,8 @@ struct Check {
 };
 
 // Notes that stand for the registers: bass A1, middle C4, treble C7 of each profile that comes with
-// the program, ready to play. The small and the concert one were not looked at while choosing.
+// the program, ready to play. Choices were made on
+// the medium one; the small and the concert one were seen once on the way.
 struct Register {
   std::string name;  // "medium C4"
   PreparedNote note;
