@@ -126,7 +126,7 @@ TEST(Readings, HaveUnitSymbols) {
 }
 
 TEST(Adjusters, HaveOneRowEach) {
-  expect_rows_in_order(adjuster_kinds(), static_cast<std::size_t>(Adjuster::string_level) + 1);
+  expect_rows_in_order(adjuster_kinds(), static_cast<std::size_t>(Adjuster::shift_stop) + 1);
   for (const AdjusterKind& kind : adjuster_kinds()) {
     EXPECT_EQ(&kind_of(kind.id), &kind);
     EXPECT_EQ(adjuster_by_code(kind.code), kind.id);

@@ -87,6 +87,7 @@ struct ReadingKind {
   double possible_low, possible_high;
   // One standard deviation of a careful single reading, used when the user states none.
   double usual_uncertainty;
+  double minutes;  // one reading, gauge in hand: first guess, no source
   Provenance provenance;
 };
 

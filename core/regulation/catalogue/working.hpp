@@ -13,11 +13,14 @@
 
 namespace batten {
 
-// How close the work is to be: how a tolerance of the tables is scaled. House is the tables' own.
+// How close the work is to be: how a tolerance of the tables is scaled. House is the tables' own,
+// stage 0.8 of it, lesson 1.5 (common practice, no source). A tolerance on record is not scaled.
 enum class Grade : std::uint8_t { stage, house, lesson };
 
 struct Tolerance {
-  double absolute = 0, neighbours = 0;  // reading's unit, either side of the target / fair curve
+  // Reading's unit, either side of the target / fair curve; > 0. Where the tables have no figure
+  // against neighbours, both are the absolute one.
+  double absolute = 0, neighbours = 0;
 };
 
 // How a hand spends its time on an adjuster. Minutes are first guesses, no source, until the pace
@@ -50,10 +53,13 @@ class WorkingCatalogue {
 
 // Settings on record over the tables:
 //   grade                      "stage", "house" or "lesson"
-//   <reading>-tolerance        "0.2, 0.1": absolute, against neighbours
-//   <reading>-minutes, <adjuster>-minutes   "0.4"
-//   <adjuster>-limit           "1.5" turns, "2 mm", …: least_step to it either way
-//   papers                     "0.05 0.08 0.13 0.25 0.5 1" mm
+//   <reading>-tolerance        "0.2, 0.1" or "0,2; 0,1": absolute, against neighbours; one figure
+//                              where the tables have one
+//   <reading>-minutes, <adjuster>-minutes   "0.4" or "25 s"; above 0, up to an hour
+//   <adjuster>-limit           "1.5" turns, "2 mm", …: least_step to it either way; up to five
+//                              times the tables'
+//   papers                     "0.05 0.08 0.13 0.25 0.5 1" mm, or with ';' between; up to 24
+// Names are read to the letter. Other settings on record are passed over.
 // Error: one that cannot be read, named.
 Result<WorkingCatalogue> working_catalogue(const std::map<std::string, std::string>& on_record);
 Result<void> check_catalogue_setting(const std::string& name, const std::string& value);
