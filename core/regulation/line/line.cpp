@@ -18,30 +18,11 @@ namespace {
 
 using namespace line;
 
-constexpr int transfers_needed = 3;
-
 Length hypot(Length a, Length b) { return Length::from_si(std::hypot(a.si(), b.si())); }
 
 Length blow_target(const Section& s, const BlowTarget& t, Key key) {
   const double range = std::max(1, s.count() - 1);
   return t.at_first + (t.at_last - t.at_first) * ((key.number - s.first.number) / range);
-}
-
-TransferEstimate estimate_transfer(Compass compass, const LineSettings& settings,
-                                   const Readings& readings, const Transfer& transfer) {
-  TransferEstimate t;
-  t.needed = settings.hammers_on_bench;
-  std::vector<Key> keys;
-  for (const HeightReading& r : readings.transfers) keys.push_back(r.key);
-  std::sort(keys.begin(), keys.end());
-  t.readings = static_cast<int>(std::unique(keys.begin(), keys.end()) - keys.begin());
-  t.ready = !t.needed || t.readings >= transfers_needed;
-  if (readings.transfers.empty()) return t;
-  t.offset_at_lowest = transfer.offset(compass.lowest);
-  t.offset_at_highest = transfer.offset(compass.highest);
-  t.sd_middle = transfer.sd(compass.at(compass.count() / 2));
-  t.sd_ends = std::max(transfer.sd(compass.lowest), transfer.sd(compass.highest));
-  return t;
 }
 
 // Strings and target of one note, as far as they are known.
@@ -257,7 +238,8 @@ Result<Line> calc_line(Compass compass, const Standing& standing) {
   Line line;
   line.compass = compass;
   line.settings = std::move(*settings);
-  line.transfer = estimate_transfer(compass, line.settings, readings, transfer);
+  line.transfer =
+      estimate_transfer(compass, line.settings.hammers_on_bench, readings.transfers, transfer);
   line.gate = make_gate(standing);
   line.findings = make_findings(readings, *strings);
   line.next_string = strings->next;

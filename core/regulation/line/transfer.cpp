@@ -52,4 +52,26 @@ Length Transfer::sd(Key key) const {
   return std::sqrt(std::max(0.0, var_a_ + 2 * x * cov_ab_ + x * x * var_b_)) * millimetre;
 }
 
+namespace {
+constexpr int transfers_needed = 3;
+}
+
+TransferEstimate estimate_transfer(Compass compass, bool needed,
+                                   const std::vector<HeightReading>& readings,
+                                   const Transfer& transfer) {
+  TransferEstimate t;
+  t.needed = needed;
+  std::vector<Key> keys;
+  for (const HeightReading& r : readings) keys.push_back(r.key);
+  std::sort(keys.begin(), keys.end());
+  t.readings = static_cast<int>(std::unique(keys.begin(), keys.end()) - keys.begin());
+  t.ready = !t.needed || t.readings >= transfers_needed;
+  if (readings.empty()) return t;
+  t.offset_at_lowest = transfer.offset(compass.lowest);
+  t.offset_at_highest = transfer.offset(compass.highest);
+  t.sd_middle = transfer.sd(compass.at(compass.count() / 2));
+  t.sd_ends = std::max(transfer.sd(compass.lowest), transfer.sd(compass.highest));
+  return t;
+}
+
 }  // namespace batten::line

@@ -3,6 +3,7 @@
 
 #include "core/fairing/fair_curve.hpp"
 #include "core/keyboard/compass.hpp"
+#include "core/regulation/line/line.hpp"
 
 #include <array>
 #include <vector>
@@ -28,5 +29,10 @@ class Transfer {
   double a_ = 0, b_ = 0;                       // mm
   double var_a_ = 0, var_b_ = 0, cov_ab_ = 0;  // mm^2
 };
+
+// What is known of the tie, for the reader. Ready when not needed or read at three notes.
+TransferEstimate estimate_transfer(Compass compass, bool needed,
+                                   const std::vector<HeightReading>& readings,
+                                   const Transfer& transfer);
 
 }  // namespace batten::line

@@ -56,7 +56,9 @@ struct Hold {
   enum class Reason {
     could_block,       // the hammer could come to the string
     could_not_let_go,  // the key could bottom before the jack is tripped
-    could_be_carried,  // the lever could carry the hammer on
+    could_be_carried,  // the hammer might not fall, or the lever could carry it on
+    could_trap,        // the jack might not come back under the knuckle
+    could_rub,         // the check could touch the tail on the way up
     beyond_limit,      // farther than the adjuster may go in one visit
     response_doubted,  // turns on this piano do not do what they should: see the questions
     direction_unsure,  // smaller than the readings can tell

@@ -29,6 +29,7 @@ struct NoteState {
   AimMatrix cov = AimMatrix::Zero();
   std::array<bool, aim_count> read{};     // at least once
   std::array<bool, aim_count> doubted{};  // the last reading does not fit what came before: again
+  std::array<int, aim_count> readings{};   // since its own adjuster was last turned
   AdjusterVector moved = AdjusterVector::Zero();  // this visit, catalogue units
   std::array<int, note_adjuster_count> moves{};   // this visit
   // The note's adjuster was turned and its aim has not been read since.

@@ -1,0 +1,126 @@
+#include "core/regulation/planning/plan.hpp"
+
+#include "core/regulation/planning/in_time.hpp"
+#include "core/regulation/planning/passes.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace batten {
+namespace {
+
+using namespace planning;
+
+// In a register whose turns did not do what they should at this many notes, none more is asked for.
+constexpr int doubts_that_stop = 2;
+
+// Which adjusters of each note may be trusted to do what they should.
+std::vector<std::array<bool, note_adjuster_count>> trusted_at(const Situation& s) {
+  std::map<std::pair<std::size_t, std::size_t>, int> doubts;  // register, adjuster
+  for (const Question& q : s.questions)
+    if (q.kind != Question::Kind::odd_reading) ++doubts[{s.at(q.key).reg, index_of(q.adjuster)}];
+  std::vector<std::array<bool, note_adjuster_count>> list;
+  for (const NoteState& n : s.notes) {
+    std::array<bool, note_adjuster_count> trusted;
+    trusted.fill(true);
+    for (const Question& q : s.questions)
+      if (q.kind != Question::Kind::odd_reading && q.key == n.key)
+        trusted[index_of(q.adjuster)] = false;
+    for (const auto& [where, count] : doubts)
+      if (where.first == n.reg && count >= doubts_that_stop) trusted[where.second] = false;
+    list.push_back(trusted);
+  }
+  return list;
+}
+
+std::vector<Caution> cautions_of(const Plan& plan) {
+  std::vector<Caution> list;
+  const auto add = [&](Caution c) {
+    if (std::ranges::find(list, c) == list.end()) list.push_back(c);
+  };
+  for (const Pass& p : plan.passes) {
+    if (p.moves == 0) continue;
+    switch (p.adjuster) {
+      case Adjuster::let_off_button:
+      case Adjuster::drop_screw:
+      case Adjuster::jack_button:
+      case Adjuster::lever_height_button:
+        add(Caution::blocked_hammer);
+        break;
+      case Adjuster::capstan:
+      case Adjuster::front_punchings:
+      case Adjuster::balance_punchings:
+        add(Caution::lost_escapement);
+        add(Caution::sliding_the_action);
+        break;
+      default:
+        break;
+    }
+  }
+  if (!plan.passes.empty()) {
+    add(Caution::strained_hands);
+    add(Caution::makers_instructions);
+  }
+  return list;
+}
+
+void total(Plan& plan) {
+  double now = 0, then = 0, count = 0;
+  for (const AimSummary& a : plan.aims) {
+    now += a.unevenness * a.unevenness * a.notes;
+    then += a.unevenness_after * a.unevenness_after * a.notes;
+    count += a.notes;
+  }
+  if (count > 0) {
+    plan.unevenness = std::sqrt(now / count);
+    plan.unevenness_after = std::sqrt(then / count);
+  }
+  for (const Pass& p : plan.passes) plan.minutes += p.minutes;
+}
+
+}  // namespace
+
+const Instruction* Plan::next() const {
+  for (const Pass& p : passes)
+    if (!p.steps.empty()) return &p.steps.front();
+  return nullptr;
+}
+
+Result<Plan> calc_plan(Compass compass, const Standing& standing, const ActionModel& model,
+                       const PlanOptions& options) {
+  auto situation = calc_situation(compass, standing, model);
+  if (!situation) return tl::unexpected(situation.error());
+  Plan plan;
+  plan.situation = std::move(*situation);
+  const Situation& s = plan.situation;
+  plan.gate = s.plane.gate;
+
+  Board board;
+  for (const NoteState& n : s.notes) board.tasks.push_back(make_task(s, model, n));
+  const auto trusted = trusted_at(s);
+  const auto decide_all = [&](const std::vector<Adjuster>& order) {
+    board.decisions.clear();
+    for (std::size_t i = 0; i < s.notes.size(); ++i)
+      board.decisions.push_back(decide(board.tasks[i], order, trusted[i], options));
+  };
+  decide_all(common_order());
+  plan.order = derive_order(undone_table(s, board));
+  if (plan.order.derived != plan.order.common) decide_all(plan.order.derived);
+
+  const Paces paces = learn_paces(standing, s.catalogue);
+  plan.passes = make_passes(s, board, plan.order, paces, !plan.gate.open, options);
+  if (options.minutes) {
+    auto fitted = fit_into_time(s, board, plan, paces, standing.settings, options);
+    if (!fitted) return tl::unexpected(fitted.error());
+  }
+  for (const Decision& d : board.decisions)
+    plan.holds.insert(plan.holds.end(), d.holds.begin(), d.holds.end());
+  plan.aims = summarise(s, board);
+  total(plan);
+  plan.cautions = cautions_of(plan);
+  return plan;
+}
+
+}  // namespace batten
