@@ -61,6 +61,8 @@ struct BriefFigures {
   double repetition = 0;  // ms, shortest period, middling, key let up to 3 mm; NaN: not asked, none
   std::vector<action::Fault> faults;
   std::vector<Miss> misses;
+  action::Note note;  // as it is set there; only where something was read
+  bool read = false;
 
   bool works() const { return reached && faults.empty() && misses.empty(); }
 };
@@ -106,6 +108,8 @@ struct RegisterBrief {
   std::optional<BriefFigures> today;  // where today's figures are known
   std::vector<Departure> departures;  // empty if the sheet works, or if nothing does
   std::vector<Unmet> unmet;           // not empty: nothing within the bands works
+  // The bands as they hold here: those not on record give way to the sheet's own figures.
+  std::array<Band, need_count> bands;
   std::shared_ptr<const EscapeSurface> surface;
 };
 
@@ -155,9 +159,11 @@ using BriefChoice = std::vector<std::optional<std::size_t>>;
 BriefChoice cheapest(const Brief& brief);
 
 // The sections' tapers with the departures chosen, drawn straight between registers and level
-// outside them. Sharps follow the naturals' blow, let-off and drop (one line, one rail); their dip
-// is changed by what a sharp register says, else as the naturals'. Settings that stay as they are
-// are left out. `why` is the user's own reason, added to ours; may be empty.
+// outside them. Sharps follow the naturals' blow, let-off and drop (one line, one rail), so that
+// what is chosen at a sharp register does not count: its dip is changed by the least that brings
+// its aftertouch into the band on the naturals' new line; without a sharp register as the
+// naturals'. Settings that stay as they are are left out. `why` is the user's own reason, added to
+// ours; may be empty.
 std::vector<BriefSetting> accept_brief(const Brief& brief, const BriefChoice& choice,
                                        const std::string& why);
 

@@ -38,9 +38,10 @@ struct BriefMap {
   BriefPoint sheet;
   std::optional<BriefPoint> today;
   std::vector<MapPoint> points;  // blow fastest
-  // Largest difference from direct solutions at points between the solved ones (leave-out, one
-  // degree lower): mm, ms, %.
-  double margin_error = 0, timing_error = 0, power_error = 0;
+  Band aftertouch;               // as it holds here
+  // Largest difference from notes regulated and struck at points between the solved ones: mm, ms of
+  // bottom less string, %, ms of travel.
+  double margin_error = 0, timing_error = 0, power_error = 0, travel_error = 0;
 
   double blow(int i) const {
     return axes.blow_low + (axes.blow_high - axes.blow_low) * i / (axes.blows - 1);

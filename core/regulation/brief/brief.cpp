@@ -1,0 +1,55 @@
+#include "core/regulation/brief/brief.hpp"
+
+#include "core/regulation/brief/departures.hpp"
+
+#include <cassert>
+
+namespace batten {
+
+namespace {
+
+Result<RegisterBrief> brief_of(const BriefTask& task, const Register& where,
+                               const std::optional<BriefPoint>& today) {
+  auto bench = brief::make_bench(task, where);
+  if (!bench) return tl::unexpected(bench.error());
+  RegisterBrief out;
+  out.where = where;
+  auto surface = std::make_shared<EscapeSurface>(brief::calc_surface(*bench, true));
+  std::vector<BriefPoint> points{bench->sheet};
+  if (today) points.push_back(*today);
+  const auto figures =
+      brief::calc_figures(*bench, points, surface->found ? &surface->adjustments : nullptr, true);
+  out.sheet = figures[0];
+  if (today) out.today = figures[1];
+  if (!out.sheet.works()) {
+    auto ways = brief::find_departures(*bench, *surface, task.wishes, out.sheet,
+                                       out.today && out.today->read ? *out.today : out.sheet);
+    out.departures = std::move(ways.departures);
+    out.unmet = std::move(ways.unmet);
+  }
+  out.bands = bench->bands;
+  out.surface = std::move(surface);
+  return out;
+}
+
+}  // namespace
+
+Result<Brief> calc_brief(const BriefTask& task) {
+  assert(task.today.empty() || task.today.size() == task.registers.size());
+  Brief out;
+  out.compass = task.compass;
+  out.targets = task.targets;
+  out.wishes = task.wishes;
+  const std::vector<Register> registers = task.registers.empty()
+                                              ? usual_registers(task.compass, task.targets.sections)
+                                              : task.registers;
+  for (std::size_t i = 0; i < registers.size(); ++i) {
+    auto one = brief_of(task, registers[i],
+                        i < task.today.size() ? task.today[i] : std::optional<BriefPoint>{});
+    if (!one) return tl::unexpected(one.error());
+    out.registers.push_back(std::move(*one));
+  }
+  return out;
+}
+
+}  // namespace batten
