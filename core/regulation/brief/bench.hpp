@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/action/regulate.hpp"
+#include "core/action/strokes.hpp"
 #include "core/regulation/brief/brief.hpp"
 
 #include <array>
@@ -54,8 +55,16 @@ std::vector<SetNote> set_notes(const Bench& bench, std::span<const BriefPoint> p
 std::vector<action::Note> at_dips(const Bench& bench, const action::Note& regulated,
                                   double regulated_dip, std::span<const double> dips);
 
-// Everything at the points, by the solver. `with_repetition` costs as much as the rest.
+// Pressed strokes of all notes at one of the standard efforts, long enough for string and key
+// bottom of any action that can be played (s: soft, middling, loud).
+inline constexpr double stroke_times[] = {0.20, 0.13, 0.09};
+std::vector<Result<action::Stroke>> strike(std::span<const action::Note> notes,
+                                           action::Effort effort);
+
+// Everything at the points, by the solver, but the repetition.
 std::vector<BriefFigures> calc_figures(const Bench& bench, std::span<const BriefPoint> points,
-                                       const action::Adjustments* start, bool with_repetition);
+                                       const action::Adjustments* start);
+// Which costs as much as all the rest.
+void add_repetition(BriefFigures& figures);
 
 }  // namespace batten::brief

@@ -17,8 +17,9 @@ Result<RegisterBrief> brief_of(const BriefTask& task, const Register& where,
   auto surface = std::make_shared<EscapeSurface>(brief::calc_surface(*bench, true));
   std::vector<BriefPoint> points{bench->sheet};
   if (today) points.push_back(*today);
-  const auto figures =
-      brief::calc_figures(*bench, points, surface->found ? &surface->adjustments : nullptr, true);
+  auto figures =
+      brief::calc_figures(*bench, points, surface->found ? &surface->adjustments : nullptr);
+  for (BriefFigures& f : figures) brief::add_repetition(f);
   out.sheet = figures[0];
   if (today) out.today = figures[1];
   if (!out.sheet.works()) {

@@ -1,6 +1,6 @@
-#include "core/action/strokes.hpp"
 #include "core/action/words.hpp"
 #include "core/regulation/brief/bench.hpp"
+#include "core/regulation/brief/identity.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -101,7 +101,7 @@ void take(const Readings& r, const SetNote& set, BriefFigures& f) {
   f.escape_margin = std::isnan(r.aftertouch) ? r.dip * per_mm - set.falls : f.aftertouch;
   f.check_distance = r.static_catch * per_mm;
   f.jack_clearance = r.jack_clearance * per_mm;
-  f.ratio = r.ratio_identity;
+  f.ratio = calc_ratio(f.point.blow, f.point.let_off, r.dip * per_mm, f.aftertouch);
   f.rest_scatter = r.rest_scatter * per_mm;
   f.lost_motion = r.lost_motion * per_mm;
   f.spring_grade = r.spring_grade;
@@ -113,28 +113,26 @@ void take(const Readings& r, const SetNote& set, BriefFigures& f) {
   }
 }
 
-// Strokes at the three efforts; each effort's own time, long enough for string and bottom.
-void strike(std::span<const Note> notes, std::span<BriefFigures* const> figures) {
-  using action::Effort;
-  constexpr double times[] = {0.26, 0.17, 0.13};  // s
-  constexpr Effort efforts[] = {Effort::soft, Effort::middling, Effort::loud};
-  for (std::size_t e = 0; e < 3; ++e) {
-    const action::Finger finger = standard_finger(efforts[e], action::Touch::pressed);
-    action::StrokeOptions options;
-    options.time = times[e];
-    const auto strokes = calc_strokes(notes, std::span(&finger, 1), options);
-    for (std::size_t i = 0; i < notes.size(); ++i) {
-      BriefStroke& out = figures[i]->strokes[e];
-      out = {none, none, none};
-      if (!strokes[i] || !strokes[i]->finite || std::isnan(strokes[i]->string)) continue;
-      out.hammer_speed = strokes[i]->hammer_speed;
-      out.travel_time = strokes[i]->travel_time * per_ms;
-      out.bottom_less_string = (strokes[i]->key_bottom - strokes[i]->string) * per_ms;
-    }
+void take(const std::vector<Result<action::Stroke>>& strokes, std::size_t effort,
+          std::span<BriefFigures* const> figures) {
+  for (std::size_t i = 0; i < strokes.size(); ++i) {
+    const auto& s = strokes[i];
+    if (!s || !s->finite || std::isnan(s->string)) continue;
+    BriefStroke& out = figures[i]->strokes[effort];
+    out.hammer_speed = s->hammer_speed;
+    out.travel_time = s->travel_time * per_ms;
+    out.bottom_less_string = (s->key_bottom - s->string) * per_ms;
   }
 }
 
 }  // namespace
+
+std::vector<Result<action::Stroke>> strike(std::span<const Note> notes, action::Effort effort) {
+  const action::Finger finger = standard_finger(effort, action::Touch::pressed);
+  action::StrokeOptions options;
+  options.time = stroke_times[static_cast<std::size_t>(effort)];
+  return calc_strokes(notes, std::span(&finger, 1), options);
+}
 
 std::vector<Note> at_dips(const Bench& bench, const Note& regulated, double regulated_dip,
                           std::span<const double> dips) {
@@ -185,7 +183,7 @@ std::vector<SetNote> set_notes(const Bench& bench, std::span<const BriefPoint> p
 }
 
 std::vector<BriefFigures> calc_figures(const Bench& bench, std::span<const BriefPoint> points,
-                                       const Adjustments* start, bool with_repetition) {
+                                       const Adjustments* start) {
   const std::vector<SetNote> sets = set_notes(bench, points, start);
   std::vector<BriefFigures> figures(points.size());
   std::vector<Note> notes;
@@ -211,15 +209,18 @@ std::vector<BriefFigures> calc_figures(const Bench& bench, std::span<const Brief
   const auto readings = calc_readings(notes);
   for (std::size_t i = 0; i < notes.size(); ++i)
     if (readings[i]) take(*readings[i], *set_of[i], *whose[i]);
-  strike(notes, whose);
-  if (with_repetition) {
-    const action::Finger finger = standard_finger(action::Effort::middling, action::Touch::pressed);
-    for (std::size_t i = 0; i < notes.size(); ++i)
-      if (const auto period = find_repetition(notes[i], finger, partial_return))
-        whose[i]->repetition = *period * per_ms;
-  }
+  using action::Effort;
+  for (const Effort effort : {Effort::soft, Effort::middling, Effort::loud})
+    take(strike(notes, effort), static_cast<std::size_t>(effort), whose);
   for (BriefFigures& f : figures) find_misses(bench, f);
   return figures;
+}
+
+void add_repetition(BriefFigures& figures) {
+  if (!figures.read) return;
+  const action::Finger finger = standard_finger(action::Effort::middling, action::Touch::pressed);
+  if (const auto period = find_repetition(figures.note, finger, partial_return))
+    figures.repetition = *period * per_ms;
 }
 
 }  // namespace batten::brief

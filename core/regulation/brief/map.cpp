@@ -1,8 +1,8 @@
 #include "core/regulation/brief/map.hpp"
 
-#include "core/action/strokes.hpp"
 #include "core/regulation/brief/bench.hpp"
 #include "core/regulation/brief/curve.hpp"
+#include "core/regulation/brief/identity.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,7 +17,7 @@ namespace {
 using action::Note;
 
 constexpr double none = std::numeric_limits<double>::quiet_NaN();
-constexpr int blow_nodes = 6;
+constexpr int blow_nodes = 5;
 // mm of escape margin where strokes are calculated; closest where the key bottoms as the hammer
 // lets go, because there the timing turns.
 constexpr double margin_nodes[] = {-3.5, -2.5, -1.6, -0.9, -0.4, -0.1, 0.15, 0.4,
@@ -30,15 +30,11 @@ using Values = std::array<double, value_count>;
 // Strokes of all notes at the three efforts.
 std::vector<Values> strike_all(std::span<const Note> notes) {
   using action::Effort;
-  constexpr double times[] = {0.26, 0.17, 0.13};  // s, enough for string and bottom
   constexpr Effort efforts[] = {Effort::soft, Effort::middling, Effort::loud};
   std::vector<Values> out(notes.size());
   for (auto& v : out) v.fill(none);
   for (std::size_t e = 0; e < 3; ++e) {
-    const action::Finger finger = standard_finger(efforts[e], action::Touch::pressed);
-    action::StrokeOptions options;
-    options.time = times[e];
-    const auto strokes = calc_strokes(notes, std::span(&finger, 1), options);
+    const auto strokes = strike(notes, efforts[e]);
     for (std::size_t i = 0; i < notes.size(); ++i) {
       if (!strokes[i] || !strokes[i]->finite || std::isnan(strokes[i]->string)) continue;
       out[i][e] = (strokes[i]->key_bottom - strokes[i]->string) * per_ms;
@@ -73,7 +69,7 @@ void solve_blows(const Bench& bench, const MapAxes& axes, Solved& s) {
   for (int i = 0; i < blow_nodes; ++i) {
     BriefPoint p = bench.sheet;
     p.blow = axes.blow_low + (axes.blow_high - axes.blow_low) * i / (blow_nodes - 1);
-    p.dip = (p.blow - p.let_off) / ratio + spare;
+    p.dip = calc_escape_depth(p.blow, p.let_off, ratio) + spare;
     points.push_back(p);
   }
   auto sets = set_notes(bench, points, nullptr);

@@ -1,7 +1,7 @@
 #include "core/regulation/brief/surface.hpp"
 
-#include "core/action/strokes.hpp"
 #include "core/numerics/least_squares.hpp"
+#include "core/regulation/brief/identity.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -89,7 +89,7 @@ std::vector<Solved> solve_points(const Bench& bench, EscapeSurface& s) {
       BriefPoint p = bench.sheet;
       p.blow = blow.at(i, blows);
       p.let_off = let_off.at(j, let_offs);
-      p.dip = (p.blow - p.let_off) / ratio + spare;
+      p.dip = calc_escape_depth(p.blow, p.let_off, ratio) + spare;
       points.push_back(p);
     }
   const auto sets = set_notes(bench, points, nullptr);
@@ -114,14 +114,8 @@ void add_strokes(const Bench& bench, const std::vector<Solved>& solved, EscapeSu
   const auto n = static_cast<Eigen::Index>(notes.size());
   Eigen::MatrixXd columns(n, stroke_columns);
   Eigen::VectorXd power(n), travel(n), timing(n);
-  const auto strike = [&](action::Effort effort, double time) {
-    const action::Finger finger = standard_finger(effort, action::Touch::pressed);
-    action::StrokeOptions options;
-    options.time = time;
-    return calc_strokes(notes, std::span(&finger, 1), options);
-  };
-  const auto middling = strike(action::Effort::middling, 0.17),
-             loud = strike(action::Effort::loud, 0.13);
+  const auto middling = strike(notes, action::Effort::middling),
+             loud = strike(notes, action::Effort::loud);
   Eigen::Index count = 0;
   for (std::size_t i = 0; i < notes.size(); ++i) {
     if (!middling[i] || !loud[i]) continue;

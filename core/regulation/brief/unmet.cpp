@@ -1,0 +1,87 @@
+#include "core/regulation/brief/unmet.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace batten::brief {
+
+namespace {
+
+// The corner of the bands that helps the aftertouch most.
+Stuck nearest_aftertouch(const Bench& bench, const EscapeSurface& surface) {
+  const Band &blow = bench.at(Need::blow), &dip = bench.at(bench.dip_need()),
+             &let_off = bench.at(Need::let_off), &a = bench.at(Need::aftertouch);
+  const double margin =
+      bench.sheet.dip - surface.escape_depth(bench.sheet.blow, bench.sheet.let_off);
+  const bool thin = margin < 0.5 * (a.low + a.high);
+  BriefPoint corner = bench.sheet;
+  corner.blow = thin ? blow.low : blow.high;
+  corner.dip = thin ? dip.high : dip.low;
+  corner.let_off = thin ? let_off.high : let_off.low;
+  const auto figures = calc_figures(bench, std::span(&corner, 1), &surface.adjustments)[0];
+  Stuck stuck;
+  if (figures.works()) {
+    stuck.works = {{corner.blow - bench.sheet.blow, corner.dip - bench.sheet.dip,
+                    corner.let_off - bench.sheet.let_off, 0},
+                   figures};
+    return stuck;
+  }
+  Unmet unmet;
+  unmet.need = Need::aftertouch;
+  unmet.at = corner;
+  unmet.nearest = figures.read ? figures.escape_margin
+                               : corner.dip - surface.escape_depth(corner.blow, corner.let_off);
+  unmet.by = unmet.nearest < a.low ? a.low - unmet.nearest : unmet.nearest - a.high;
+  if (unmet.by > 0) stuck.unmet.push_back(unmet);
+  for (const Miss& m : figures.misses)
+    if (m.need != Need::aftertouch) stuck.unmet.push_back({m.need, m.value, m.by, corner});
+  return stuck;
+}
+
+// The most jack clearance that can be had, where not even the note's rest can be set.
+std::optional<Unmet> nearest_clearance(const Bench& bench) {
+  Bench less = bench;
+  const double wanted = bench.wanted_clearance;
+  constexpr int rounds = 6;
+  double low = 0, high = wanted;
+  bool any = false;
+  for (int round = 0; round < rounds; ++round) {
+    const double tried = round == 0 ? 0 : 0.5 * (low + high);
+    less.wanted.jack_clearance = tried / per_mm;
+    const bool had = set_notes(less, std::span(&bench.sheet, 1), nullptr)[0].usable;
+    any = any || had;
+    if (round == 0 && !had) return std::nullopt;
+    (had ? low : high) = tried;
+  }
+  if (!any) return std::nullopt;
+  Unmet unmet;
+  unmet.need = Need::jack_clearance;
+  unmet.nearest = low;
+  unmet.by = std::max(bench.at(Need::jack_clearance).low, wanted) - low;
+  unmet.at = bench.sheet;
+  return unmet;
+}
+
+}  // namespace
+
+Stuck find_unmet(const Bench& bench, const EscapeSurface& surface,
+                 const std::optional<BriefFigures>& tried) {
+  Stuck stuck;
+  if (!surface.found) {
+    if (const auto clearance = nearest_clearance(bench)) stuck.unmet.push_back(*clearance);
+  } else if (tried) {
+    for (const Miss& m : tried->misses)
+      stuck.unmet.push_back({m.need, m.value, m.by, tried->point});
+    if (stuck.unmet.empty() &&
+        std::ranges::find(tried->faults, action::Fault::touches_check) != tried->faults.end())
+      stuck.unmet.push_back({Need::check_distance, bench.wanted_check, std::nan(""), tried->point});
+  } else {
+    stuck = nearest_aftertouch(bench, surface);
+  }
+  // Nothing that has a name of its own: the drop is what a note that lets go fails in last.
+  if (stuck.unmet.empty() && !stuck.works)
+    stuck.unmet.push_back({Need::drop, std::nan(""), std::nan(""), bench.sheet});
+  return stuck;
+}
+
+}  // namespace batten::brief
