@@ -20,7 +20,7 @@ struct Bundle {
 struct TimeBoxTask {
   // Bundle 0 of every note is "nothing done": no passes, no minutes.
   std::vector<std::vector<Bundle>> notes;
-  // Minutes to set each pass up, paid once if any chosen bundle has work in it; ≥ 0, at most 24.
+  // Minutes to set each pass up, paid once if any chosen bundle has work in it; ≥ 0.
   std::vector<double> set_up;
   double minutes = 0;  // there are
 
@@ -37,15 +37,15 @@ struct TimeBoxChoice {
   std::uint32_t passes = 0;         // set up
   double minutes = 0;               // setting up included
   double cost = 0;                  // sum over the notes
-  // No choice whatever within the minutes costs less (Lagrange bound; 0 for more than 12 passes in
-  // use). The choice is the best there is where it equals the cost.
+  // No choice whatever within the minutes costs less (Lagrange bound). The choice is the best there
+  // is where it equals the cost.
   double bound = 0;
 };
 
 // Errors: no note; a note without bundles or whose first is not "nothing done"; a number negative,
-// not finite; a pass beyond set_up; needs or leads of the wrong length; more than 24 passes, 128
-// notes or 256 bundles at a note. docs/theory/time-box.md derives the method and says how close it
-// comes. About 4 ms for 88 notes × 12 bundles × 11 passes.
+// not finite; a pass beyond set_up; needs or leads of the wrong length; more than 32 passes (16
+// that take time to set up), 128 notes or 256 bundles at a note. docs/theory/time-box.md derives
+// the method and says how close it comes. About 4 ms for 88 notes × 12 bundles × 11 passes.
 Result<TimeBoxChoice> choose_in_time(const TimeBoxTask& task);
 
 // What each span of minutes buys, task.minutes left aside: one point per entry of `minutes`

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <cassert>
 #include <tuple>
 
 namespace batten::time_box {
@@ -66,6 +67,13 @@ double Model::set_up(Passes passes) const {
   for (; passes != 0; passes &= passes - 1)
     opened |= opens[static_cast<std::size_t>(std::countr_zero(passes))];
   return price_of(price, opened);
+}
+
+std::size_t idle(const std::vector<Option>& options) {
+  const auto found = std::ranges::find_if(
+      options, [](const Option& o) { return o.passes == 0 && o.minutes == 0; });
+  assert(found != options.end());
+  return static_cast<std::size_t>(found - options.begin());
 }
 
 Model make_model(const TimeBoxTask& task) {

@@ -35,6 +35,9 @@ struct Model {
   }
 };
 
+// The place of what stands for "nothing done": no passes, no minutes. There is always one.
+std::size_t idle(const std::vector<Option>& options);
+
 Model make_model(const TimeBoxTask& task);
 // As it is given back: `options` are places in model.notes, one per note.
 TimeBoxChoice as_choice(const TimeBoxTask& task, const Model& model,

@@ -4,7 +4,7 @@
 #include <cassert>
 #include <cmath>
 #include <limits>
-#include <set>
+#include <tuple>
 
 namespace batten::time_box {
 namespace {
@@ -48,7 +48,7 @@ void take_least_of_subsets(std::vector<double>& value, Passes free, std::size_t 
 }  // namespace
 
 Sets::Sets(const Model& model) : model_(model) {
-  assert(model.pass_count <= most_tabled);
+  assert(model.pass_count <= most_passes);
   const std::size_t count = std::size_t{1} << model.pass_count;
   set_up_.reserve(count);
   for (std::size_t s = 0; s < count; ++s) set_up_.push_back(model.set_up(static_cast<Passes>(s)));
@@ -74,9 +74,9 @@ Pricing Sets::price(double price) {
   return pricing;
 }
 
-Pricing Sets::dearest() {
-  Pricing pricing;  // bundle 0 of every note: no passes, no minutes
-  for (const auto& options : model_.notes) pricing.cost += options.front().cost;
+Pricing Sets::nothing() const {
+  Pricing pricing;
+  for (const auto& options : model_.notes) pricing.cost += options[idle(options)].cost;
   return pricing;
 }
 
@@ -85,7 +85,7 @@ Pricing Sets::best_price(double minutes) {
   if (above.minutes <= minutes) return above;
   Pricing best = above;
   const auto bound = [&](const Pricing& p) { return p.value[p.best] - p.price * minutes; };
-  Pricing below = dearest();
+  Pricing below = nothing();
   for (int i = 0; i < most_prices; ++i) {
     const double span = above.minutes - below.minutes, gain = below.cost - above.cost;
     if (!(span > 0 && gain > 0)) break;
@@ -104,7 +104,7 @@ std::vector<Pricing> Sets::sweep(std::size_t most) {
     double size() const { return (minutes_high - minutes_low) * (cost_low - cost_high); }
   };
   std::vector<Pricing> all{price(0)};
-  const Pricing start = dearest();
+  const Pricing start = nothing();
   std::vector<Gap> gaps{{start.minutes, start.cost, all[0].minutes, all[0].cost}};
   while (!gaps.empty() && all.size() < most) {
     const auto widest = std::ranges::max_element(gaps, {}, &Gap::size);
@@ -128,43 +128,12 @@ std::vector<Priced> list_sets(const Pricing& pricing, double limit, std::size_t 
     if (pricing.value[s] < limit) sets.push_back({static_cast<Passes>(s), pricing.value[s]});
   }
   const std::size_t kept = std::min(most, sets.size());
-  std::ranges::partial_sort(sets, sets.begin() + static_cast<std::ptrdiff_t>(kept), {},
-                            &Priced::value);
+  std::ranges::partial_sort(sets, sets.begin() + static_cast<std::ptrdiff_t>(kept),
+                            [](const Priced& a, const Priced& b) {
+                              return std::tie(a.value, a.passes) < std::tie(b.value, b.passes);
+                            });
   sets.resize(kept);
   return sets;
-}
-
-std::vector<Frontier> search_sets(const Model& model, double minutes) {
-  std::vector<Frontier> found;
-  std::set<Passes> seen;
-  const auto try_set = [&](Passes passes, Frontier& best, double& least) {
-    if (!seen.insert(passes).second) return false;
-    Frontier here = calc_frontier(model, passes);
-    const Filling filling = fill(here, minutes);
-    if (!filling.fits || filling.cost >= least) return false;
-    least = filling.cost;
-    best = std::move(here);
-    return true;
-  };
-  for (const Passes start : {Passes{0}, model.all()}) {
-    Frontier best;
-    double least = infinite;
-    bool better = try_set(start, best, least);
-    // Everything at once seldom fits: then the walk starts from what is left by taking one away.
-    if (!better) best.passes = start;
-    for (better = true; better;) {
-      better = false;
-      const Passes from = best.passes;
-      for (std::size_t p = 0; p < model.pass_count; ++p) {
-        const Passes flipped = from ^ (Passes{1} << p);
-        better = try_set(flipped, best, least) || better;
-        for (std::size_t q = 0; q < p; ++q)
-          better = try_set(flipped ^ (Passes{1} << q), best, least) || better;
-      }
-    }
-    if (least < infinite) found.push_back(std::move(best));
-  }
-  return found;
 }
 
 }  // namespace batten::time_box

@@ -8,8 +8,8 @@
 
 namespace batten::time_box {
 
-// Beyond this many passes the table of all sets grows too long and a search takes its place.
-inline constexpr std::size_t most_tabled = 12;
+// Time and memory double with each.
+inline constexpr std::size_t most_passes = 16;
 
 // One set with the least cost + price × minutes that any choice with it has.
 struct Priced {
@@ -27,7 +27,7 @@ struct Pricing {
 
 class Sets {
  public:
-  explicit Sets(const Model& model);  // of at most most_tabled passes
+  explicit Sets(const Model& model);  // of at most most_passes passes
   Pricing price(double price);
 
   // The price at which the bound on `minutes` is highest (Kelley's cutting planes on the concave
@@ -37,7 +37,7 @@ class Sets {
   std::vector<Pricing> sweep(std::size_t most);
 
  private:
-  Pricing dearest();  // a minute is worth nothing but the quickest choice
+  Pricing nothing() const;  // done
   const Model& model_;
   std::vector<double> set_up_;  // minutes, per set
   std::vector<double> note_;    // scratch, per set
@@ -45,9 +45,5 @@ class Sets {
 
 // The `most` sets of least value among those below `limit`, rising.
 std::vector<Priced> list_sets(const Pricing& pricing, double limit, std::size_t most);
-
-// For more passes than can be tabled: from nothing, from everything and from each neighbour on, the
-// set that fills the minutes best by adding, leaving out or exchanging one pass.
-std::vector<Frontier> search_sets(const Model& model, double minutes);
 
 }  // namespace batten::time_box
