@@ -62,7 +62,8 @@ std::map<Key, std::vector<Taken>> since_last_turned(const Standing& standing,
                                                     std::vector<std::string>& put_aside) {
   std::map<Key, std::size_t> turned;
   for (std::size_t i = 0; i < standing.moves.size(); ++i)
-    turned[std::get<MoveMade>(standing.moves[i].content).note] = standing.move_places[i];
+    if (const auto& note = std::get<MoveMade>(standing.moves[i].content).note)
+      turned[*note] = standing.move_places[i];
   std::map<Key, std::vector<Taken>> notes;
   std::size_t stale = 0, older = 0;
   for (std::size_t i = 0; i < standing.readings.size(); ++i) {

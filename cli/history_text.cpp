@@ -44,9 +44,12 @@ struct Words {
   }
   std::string operator()(const MoveMade& m) const {
     const AdjusterKind& kind = kind_of(m.adjuster);
-    return note_name(m.note) + " " + std::string(kind.name) + ": " +
+    return at(m.note) + std::string(kind.name) + ": " +
            std::string(m.amount < 0 ? kind.negative : kind.positive) + " " + amount_text(m, kind) +
            because(m.remark);
+  }
+  std::string operator()(const MoveSkipped& s) const {
+    return at(s.note) + std::string(kind_of(s.adjuster).name) + ": left" + because(s.reason);
   }
   std::string operator()(const PreparationNoted& p) const {
     return at(p.note) + std::string(kind_of(p.item).name) + ": " +

@@ -40,13 +40,17 @@ struct Content {
     const AdjusterKind& kind = kind_of(m.adjuster);
     j["kind"] = "move";
     j["adjuster"] = kind.code;
-    j["note"] = note_name(m.note);
+    j["note"] = note_or_null(m.note);
     j["direction"] = m.amount < 0 ? kind.negative : kind.positive;
     j["amount"] = m.amount;
-    j["unit"] = kind.unit == MoveUnit::turns         ? "turns"
-                : kind.unit == MoveUnit::millimetres ? "mm"
-                                                     : "steps";
+    j["unit"] = unit_name(kind.unit);
     j["remark"] = m.remark;
+  }
+  void operator()(const MoveSkipped& s) const {
+    j["kind"] = "skip";
+    j["adjuster"] = kind_of(s.adjuster).code;
+    j["note"] = note_or_null(s.note);
+    j["reason"] = s.reason;
   }
   void operator()(const PreparationNoted& p) const {
     j["kind"] = "preparation";

@@ -20,6 +20,7 @@ enum Column { id, at_ms, who, kind, subject, note, value, uncertainty, state, ga
 struct KindWord {
   std::string_view operator()(const ReadingTaken&) const { return "reading"; }
   std::string_view operator()(const MoveMade&) const { return "move"; }
+  std::string_view operator()(const MoveSkipped&) const { return "skip"; }
   std::string_view operator()(const PreparationNoted&) const { return "preparation"; }
   std::string_view operator()(const SettingChosen&) const { return "setting"; }
   std::string_view operator()(const Remark&) const { return "remark"; }
@@ -47,9 +48,14 @@ class Binder {
   }
   void operator()(const MoveMade& move) {
     put(subject, kind_of(move.adjuster).code);
-    put(note, std::int64_t{move.note.number});
+    put(note, value_of(move.note));
     put(value, move.amount);
     put(text, std::string_view(move.remark));
+  }
+  void operator()(const MoveSkipped& skip) {
+    put(subject, kind_of(skip.adjuster).code);
+    put(note, value_of(skip.note));
+    put(text, std::string_view(skip.reason));
   }
   void operator()(const PreparationNoted& noted) {
     put(subject, kind_of(noted.item).code);
@@ -89,6 +95,7 @@ class Reader {
     const std::string_view what = word(kind);
     if (what == "reading") return reading();
     if (what == "move") return move();
+    if (what == "skip") return skip();
     if (what == "preparation") return preparation();
     if (what == "setting") return SettingChosen{copy(subject), copy(text)};
     if (what == "remark") return Remark{key(), copy(text)};
@@ -111,7 +118,12 @@ class Reader {
   Result<EntryContent> move() const {
     const auto found = adjuster_by_code(word(subject));
     if (!found) return unknown("adjuster", word(subject));
-    return MoveMade{*found, Key{static_cast<int>(whole(note))}, real(value), copy(text)};
+    return MoveMade{*found, key(), real(value), copy(text)};
+  }
+  Result<EntryContent> skip() const {
+    const auto found = adjuster_by_code(word(subject));
+    if (!found) return unknown("adjuster", word(subject));
+    return MoveSkipped{*found, key(), copy(text)};
   }
   Result<EntryContent> preparation() const {
     const auto found = preparation_by_code(word(subject));
@@ -175,9 +187,21 @@ struct ContentCheck {
         });
   }
   Result<void> operator()(const MoveMade& move) const {
+    const AdjusterKind& kind = kind_of(move.adjuster);
+    if (kind.scope == Scope::per_note && !move.note)
+      return problem(fmt::format("A move of the {} needs its note.", kind.name), "Name the note.");
+    if (kind.scope != Scope::per_note && move.note)
+      return problem(fmt::format("The {} is of the whole piano.", kind.name), "Name no note.");
     return check_number(move.amount).and_then([&] { return check_key(move.note); }).and_then([&] {
       return check_texts({move.remark});
     });
+  }
+  Result<void> operator()(const MoveSkipped& skip) const {
+    if (skip.reason.empty()) return problem("A move is left with a reason only.", "Say why.");
+    if (kind_of(skip.adjuster).scope != Scope::per_note && skip.note)
+      return problem(fmt::format("The {} is of the whole piano.", kind_of(skip.adjuster).name),
+                     "Name no note.");
+    return check_key(skip.note).and_then([&] { return check_texts({skip.reason}); });
   }
   Result<void> operator()(const PreparationNoted& noted) const {
     if (noted.state == PreparationState::waived && noted.reason.empty()) {

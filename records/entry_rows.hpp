@@ -15,7 +15,8 @@ inline constexpr std::string_view entry_columns =
     "id, at_ms, who, kind, subject, note, value, uncertainty, state, gauge, text, target";
 
 // Refuses what could not be read back as it is or would mean nothing: an identity of nothing, a
-// value that is not a finite number, an uncertainty not above 0, a waived item without a reason, a
+// value that is not a finite number, an uncertainty not above 0, a waived item or a skip without
+// a reason, a note's adjuster moved at no note or a pedal's at one, a
 // setting without a name, a key no keyboard has, text that is not UTF-8.
 Result<void> check_entry(const Entry& entry);
 

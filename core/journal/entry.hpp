@@ -29,10 +29,18 @@ struct ReadingTaken {
 // A screw turned, a paper added.
 struct MoveMade {
   Adjuster adjuster = Adjuster::capstan;
-  Key note;
-  double amount = 0;  // in the adjuster's unit; + as the catalogue's `positive` says
+  std::optional<Key> note;  // none at an adjuster of the piano (a pedal's), and only there
+  double amount = 0;        // in the adjuster's unit; + as the catalogue's `positive` says
   std::string remark;
   bool operator==(const MoveMade&) const = default;
+};
+
+// A move knowingly left, so that it is not asked again.
+struct MoveSkipped {
+  Adjuster adjuster = Adjuster::capstan;
+  std::optional<Key> note;  // none at a note's adjuster: every note
+  std::string reason;       // never empty
+  bool operator==(const MoveSkipped&) const = default;
 };
 
 struct PreparationNoted {
@@ -62,8 +70,8 @@ struct Undo {
   bool operator==(const Undo&) const = default;
 };
 
-using EntryContent =
-    std::variant<ReadingTaken, MoveMade, PreparationNoted, SettingChosen, Remark, Undo>;
+using EntryContent = std::variant<ReadingTaken, MoveMade, PreparationNoted, SettingChosen, Remark,
+                                  Undo, MoveSkipped>;
 
 struct Entry {
   Uuid id;

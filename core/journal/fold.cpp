@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <limits>
 #include <unordered_map>
+#include <utility>
 
 namespace batten {
 namespace {
@@ -40,6 +41,22 @@ UndoGraph link_undos(const std::vector<Entry>& entries) {
     if (found != place_of.end()) graph.target[i] = found->second;
   }
   return graph;
+}
+
+// Drops the skips that `ends` says are over.
+template <class Ends>
+void end_skips(Standing& standing, Ends ends) {
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < standing.skips.size(); ++i) {
+    if (ends(std::get<MoveSkipped>(standing.skips[i].content))) continue;
+    if (kept != i) {
+      standing.skips[kept] = std::move(standing.skips[i]);
+      standing.skip_places[kept] = standing.skip_places[i];
+    }
+    ++kept;
+  }
+  standing.skips.resize(kept);
+  standing.skip_places.resize(kept);
 }
 
 void note_preparation(Standing& standing, const Entry& entry, const PreparationNoted& noted) {
@@ -88,12 +105,24 @@ Standing fold(const std::vector<Entry>& entries) {
     if (!force[i]) continue;
     const Entry& entry = entries[i];
     if (!std::holds_alternative<Undo>(entry.content)) standing.visit = entry.visit;
-    if (std::holds_alternative<ReadingTaken>(entry.content)) {
+    if (const auto* taken = std::get_if<ReadingTaken>(&entry.content)) {
+      end_skips(standing, [&](const MoveSkipped& skip) {
+        return shows(taken->reading, skip.adjuster) && (!taken->note || taken->note == skip.note);
+      });
       standing.readings.push_back(entry);
       standing.reading_places.push_back(i);
-    } else if (std::holds_alternative<MoveMade>(entry.content)) {
+    } else if (const auto* made = std::get_if<MoveMade>(&entry.content)) {
+      end_skips(standing, [&](const MoveSkipped& skip) {
+        return made->adjuster == skip.adjuster && (!skip.note || made->note == skip.note);
+      });
       standing.moves.push_back(entry);
       standing.move_places.push_back(i);
+    } else if (const auto* skipped = std::get_if<MoveSkipped>(&entry.content)) {
+      end_skips(standing, [&](const MoveSkipped& skip) {
+        return skip.adjuster == skipped->adjuster && skip.note == skipped->note;
+      });
+      standing.skips.push_back(entry);
+      standing.skip_places.push_back(i);
     } else if (std::holds_alternative<Remark>(entry.content)) {
       standing.remarks.push_back(entry);
     } else if (const auto* noted = std::get_if<PreparationNoted>(&entry.content)) {

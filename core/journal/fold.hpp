@@ -26,9 +26,14 @@ struct Standing {
   std::vector<Entry> readings;  // content is ReadingTaken
   std::vector<Entry> moves;     // content is MoveMade
   std::vector<Entry> remarks;   // content is Remark
-  // Where each reading and each move stands in the journal: which came first is told by place, not
+  // Content is MoveSkipped: those that still stand. A skip ends with a later move of its adjuster
+  // at its note, a later reading there that shows what the adjuster sets (catalogue), or a later
+  // skip of the same; a skip of every note with a move of that adjuster anywhere. A reading without
+  // a note is of all notes.
+  std::vector<Entry> skips;
+  // Where each reading, move and skip stands in the journal: which came first is told by place, not
   // by clock.
-  std::vector<std::size_t> reading_places, move_places;
+  std::vector<std::size_t> reading_places, move_places, skip_places;
   // The last word on each item for the whole piano.
   std::map<PreparationItem, PreparationRecord> preparation;
   // The last word on single notes since then: a word for the whole piano covers every note, so

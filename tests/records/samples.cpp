@@ -51,6 +51,10 @@ std::vector<Entry> every_kind(const Visit& of) {
   add(ReadingTaken{Reading::drop, Key{1}, 0.1 + 0.2, Limits::epsilon(), "", "1 3/4\"\t½\n"});
   add(MoveMade{Adjuster::capstan, Key{88}, -0.015625, ""});
   add(MoveMade{Adjuster::balance_punchings, Key{2}, 1, "紙 0.1 mm, then 🎹"});
+  add(MoveMade{Adjuster::damper_pedal_rod, std::nullopt, -2.5, "nut was loose"});
+  add(MoveSkipped{Adjuster::drop_screw, Key{88}, "split button — 割れ"});
+  add(MoveSkipped{Adjuster::shift_stop, std::nullopt, "no spanner"});
+  add(MoveSkipped{Adjuster::damper_wire, std::nullopt, "no time"});
   add(PreparationNoted{PreparationItem::screws_tight, std::nullopt, PreparationState::done, ""});
   add(PreparationNoted{PreparationItem::hammers_spaced, Key{5}, PreparationState::waived, "worn"});
   add(PreparationNoted{PreparationItem::felts_sound, Key{6}, PreparationState::wanting, ""});

@@ -51,7 +51,12 @@ TEST_F(StoreTest, EveryReadingAdjusterAndItemOfTheCatalogueComesBack) {
     journal.push_back({samples::identity(5, ++number), visit_.id, 0, "", std::move(content)});
   };
   for (const ReadingKind& kind : reading_kinds()) add(ReadingTaken{kind.id, Key{1}, 1, 1, "", ""});
-  for (const AdjusterKind& kind : adjuster_kinds()) add(MoveMade{kind.id, Key{1}, 1, ""});
+  for (const AdjusterKind& kind : adjuster_kinds()) {
+    const auto note =
+        kind.scope == Scope::per_note ? std::optional<Key>(Key{1}) : std::optional<Key>();
+    add(MoveMade{kind.id, note, 1, ""});
+    add(MoveSkipped{kind.id, note, "later"});
+  }
   for (const PreparationKind& kind : preparation_kinds()) {
     add(PreparationNoted{kind.id, Key{1}, PreparationState::done, ""});
   }
@@ -117,6 +122,12 @@ TEST_F(StoreTest, RefusesEntriesThatWouldMeanNothing) {
   EXPECT_TRUE(refuses(reading(1, infinity)));
   EXPECT_TRUE(refuses(MoveMade{Adjuster::capstan, Key{1}, nan, ""}));
   EXPECT_TRUE(refuses(MoveMade{Adjuster::capstan, Key{96}, 1, ""}));
+  EXPECT_TRUE(refuses(MoveMade{Adjuster::capstan, std::nullopt, 1, ""}));
+  EXPECT_TRUE(refuses(MoveMade{Adjuster::shift_stop, Key{1}, 1, ""}));
+  EXPECT_TRUE(refuses(MoveSkipped{Adjuster::capstan, Key{1}, ""}));
+  EXPECT_TRUE(refuses(MoveSkipped{Adjuster::capstan, Key{96}, "why"}));
+  EXPECT_TRUE(refuses(MoveSkipped{Adjuster::shift_stop, Key{1}, "why"}));
+  EXPECT_TRUE(refuses(MoveSkipped{Adjuster::capstan, Key{1}, "\xff"}));
   EXPECT_TRUE(refuses(Remark{Key{-9}, "no such key"}));
   EXPECT_TRUE(refuses(SettingChosen{"", "x"}));
   EXPECT_TRUE(refuses(Undo{}));

@@ -187,6 +187,23 @@ std::optional<Adjuster> adjuster_by_code(std::string_view code) {
   return std::nullopt;
 }
 
+bool shows(Reading reading, Adjuster adjuster) {
+  if (kind_of(adjuster).sets == reading) return true;
+  switch (reading) {
+    case Reading::hammer_height:
+      return adjuster == capstan;
+    case Reading::sharps_height:
+      return adjuster == balance_punchings;
+    case Reading::sharp_dip:
+    case Reading::aftertouch:
+      return adjuster == front_punchings;
+    case Reading::jack_wink:
+      return adjuster == lever_height_button;
+    default:
+      return false;
+  }
+}
+
 std::string_view unit_name(MoveUnit unit) {
   switch (unit) {
     case MoveUnit::turns:

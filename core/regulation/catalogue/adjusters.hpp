@@ -61,6 +61,10 @@ std::span<const AdjusterKind> adjuster_kinds();
 const AdjusterKind& kind_of(Adjuster adjuster);
 // By code; blanks, '_' and letter case forgiven. Nothing if unknown.
 std::optional<Adjuster> adjuster_by_code(std::string_view code);
+// Whether the reading tells how what the adjuster is turned for now stands: its own, that of the
+// sharps, and others that show the same (the hammer's height the blow, the wink the clearance, the
+// aftertouch the dip).
+bool shows(Reading reading, Adjuster adjuster);
 // "turns", "mm", "steps"
 std::string_view unit_name(MoveUnit unit);
 

@@ -47,6 +47,12 @@ std::optional<Length> effect(const MoveMade& move, const LineSettings& settings)
     case Adjuster::back_check:
     case Adjuster::damper_wire:
     case Adjuster::string_level:
+    case Adjuster::sostenuto_tab:
+    case Adjuster::damper_pedal_rod:
+    case Adjuster::damper_tray_stop:
+    case Adjuster::damper_up_stop:
+    case Adjuster::sostenuto_blade:
+    case Adjuster::shift_stop:
       return Length();
   }
   return std::nullopt;

@@ -46,7 +46,7 @@ LastMoves last_moves(const Standing& standing, bool (*kind)(Adjuster)) {
   LastMoves last;
   for (std::size_t i = 0; i < standing.moves.size(); ++i) {
     const auto& m = std::get<MoveMade>(standing.moves[i].content);
-    if (kind(m.adjuster)) last[m.note] = standing.move_places[i];
+    if (m.note && kind(m.adjuster)) last[*m.note] = standing.move_places[i];
   }
   return last;
 }
