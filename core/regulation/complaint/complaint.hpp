@@ -100,6 +100,32 @@ std::optional<Look> look_by_code(std::string_view code);
 // dip for sharp_dip, key_height for sharps_height too. Nothing for readings that tell nothing here.
 std::optional<Look> look_of(Reading reading);
 
+// Looks that come of one handling: what is proposed next.
+enum class Taking : std::uint8_t {
+  slow_press,      // let-off, drop
+  key_travel,      // key height, dip
+  shim,            // aftertouch
+  blow_block,      // blow
+  check_and_ease,  // check distance, spring rise
+  jack_place,      // jack clearance, jack position
+  hammer_up,       // freedom of wippen, jack and lever; wear of the knuckle
+  weights,         // down and up weight
+  damper,          // damper start
+  hammer_flange,   // hammer centre friction, play
+  key_freedom,     // freedom of the key
+};
+inline constexpr std::size_t taking_count = 11;
+
+struct TakingKind {
+  Taking id;
+  std::string_view code;
+  std::string_view name;  // "a slow press"
+  std::span<const Look> looks;
+};
+std::span<const TakingKind> taking_kinds();
+const TakingKind& kind_of(Taking taking);
+std::optional<Taking> taking_by_code(std::string_view code);
+
 // A single misregulation or fault of one note.
 enum class Cause : std::uint8_t {
   capstan_low,
@@ -163,21 +189,23 @@ struct Sighting {
 };
 
 // What every cause in several sizes does to one note: calculated once for a note, then asked as
-// often as one likes. Copies are cheap enough to keep a few.
-class ComplaintTable {
- public:
+// often as one likes.
+struct ComplaintTable {
   struct Entry {  // one cause in one size
     Cause cause = Cause::no_fault;
-    double size = 0;                            // as core/regulation/complaint/faults.hpp
-    double weight = 0;                          // beforehand, all entries together 1
-    std::array<double, look_count> expected{};  // look's unit; NaN: cannot be read
-    std::array<double, look_count>
-        spread{};  // sd of a sound hand's leftovers and the model's error
+    double size = 0;                                // as core/regulation/complaint/faults.hpp
+    double weight = 0;                              // beforehand, all entries together 1
+    std::array<double, look_count> expected{};      // look's unit; NaN: cannot be read
+    std::array<double, look_count> spread{};        // sd of what is expected: a sound hand's
+                                                    // leftovers and the model's error
     std::array<double, complaint_count> mention{};  // chance that a player mentions it
+    double blocks = 0;  // chance that the hammer cannot let go of the string
   };
   Key key;
   std::vector<Entry> entries;              // something_else and no_fault last
   std::array<double, look_count> sound{};  // what the note reads when it is in order
+  // Of every look, bin by bin, what chance each entry gives it; for the entropies of next looks.
+  std::vector<float> outcomes;
 };
 // About 120 simulated notes. Error: as action::calc_readings; the note is named.
 Result<ComplaintTable> calc_complaint_table(const action::PreparedNote& note);
@@ -188,11 +216,16 @@ struct RankedCause {
   std::string reason;  // why, in words and figures; empty below one in a hundred
 };
 
-// A look not yet taken and what it would tell, by the model. bits.
-struct NextLook {
-  Look look = Look::blow;
+// What is not yet known of a note, and what finding it out would tell, by the model. bits.
+struct NextTaking {
+  Taking taking = Taking::slow_press;
   double entropy_before = 0;
   double entropy_after = 0;  // expected
+};
+struct NextLook {  // one figure alone
+  Look look = Look::blow;
+  double entropy_before = 0;
+  double entropy_after = 0;
 };
 
 // What to do about a cause that is known.
@@ -205,12 +238,18 @@ struct Mend {
   std::string text;
 };
 
+// A cause is acted on from this chance; below it is not known.
+inline constexpr double known_from = 0.8;
+
 struct Diagnosis {
   std::vector<RankedCause> ranked;  // likeliest first; all causes, the two last of Cause included
-  // The leader is a listed cause and likely enough (0.8) to act on. Else: it is not known.
+  // The leader is a listed cause and likely enough (known_from) to act on. Else: it is not known.
   bool known = false;
   double entropy = 0;          // bits, over causes
-  std::vector<NextLook> next;  // best first; none if nothing is left that would tell
+  // Best first; none if nothing is left that would tell 0.02 bits. A taking counts the looks of it
+  // that have not been taken.
+  std::vector<NextTaking> next;
+  std::vector<NextLook> next_figures;
   std::optional<Mend> mend;    // if known
   std::vector<Caution> cautions;
   std::string summary;  // two sentences for a person

@@ -1,0 +1,226 @@
+#include "core/regulation/complaint/weighing.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+
+namespace batten::complaint {
+
+namespace {
+
+using Entry = ComplaintTable::Entry;
+
+// One look in so many is misread or written under the wrong note; one in so many that can be read
+// is said to be unreadable, and the other way round (estimates).
+constexpr double slips = 0.01, said_unreadable = 0.02, read_though_unreadable = 0.04;
+// A fault that is not in the list leaves so many readings as they should be, and spoils so many
+// altogether (estimates).
+constexpr double left_alone = 0.65, spoilt = 0.05;
+
+std::size_t at(Look look) { return static_cast<std::size_t>(look); }
+
+double normal(double x, double mean, double sd) {
+  const double z = (x - mean) / sd;
+  return std::exp(-0.5 * z * z) / (sd * std::sqrt(2 * std::numbers::pi));
+}
+double below(double z) { return 0.5 * std::erfc(-z / std::numbers::sqrt2); }
+
+// Density of a figure or chance of a grade when the truth is spread about `mean`.
+double of_figure(const LookKind& kind, double value, double mean, double sd) {
+  if (kind.unit != ReadingUnit::grade) return normal(value, mean, sd);
+  // Whole grades; the lowest and the highest take all that lies beyond.
+  const double low = value <= kind.possible_low ? 0 : below((value - 0.5 - mean) / sd);
+  const double high = value >= kind.possible_high ? 1 : below((value + 0.5 - mean) / sd);
+  return high - low;
+}
+
+double wide_of(const ComplaintTable& table, Look look) {
+  const Entry& other = table.entries[table.entries.size() - 2];
+  assert(other.cause == Cause::something_else);
+  return other.spread[at(look)];
+}
+
+}  // namespace
+
+double leftover(Look look) {
+  switch (look) {
+    case Look::blow:
+      return 0.3;
+    case Look::key_height:
+      return 0.07;
+    case Look::dip:
+      return 0.1;
+    case Look::let_off:
+      return 0.13;
+    case Look::drop:
+      return 0.17;
+    case Look::aftertouch:
+      return 0.18;
+    case Look::check_distance:
+      return 0.8;
+    case Look::jack_clearance:
+      return 0.045;
+    case Look::jack_position:
+      return 0.11;
+    case Look::spring_rise:
+      return 0.22;
+    case Look::down_weight:
+    case Look::up_weight:
+      return 1.3;
+    case Look::damper_start:
+      return 0.03;
+    case Look::hammer_centre_friction:
+      return 0.5;
+    case Look::key_freedom:
+    case Look::wippen_freedom:
+    case Look::jack_freedom:
+    case Look::lever_freedom:
+    case Look::hammer_play:
+    case Look::knuckle_wear:
+      return 0.15;
+  }
+  assert(false);
+  return 1;
+}
+
+double calc_likelihood(const ComplaintTable& table, const Entry& entry, const Seen& seen) {
+  const LookKind& kind = kind_of(seen.look);
+  const std::size_t k = at(seen.look);
+  const double mean = entry.expected[k], wide = wide_of(table, seen.look);
+  const bool other = entry.cause == Cause::something_else;
+  // Where a reading can always be taken, or never (no damper), there is nothing to be told by that.
+  const bool never = std::isnan(table.sound[k]);
+  const double unreadable = never               ? 0.5
+                            : kind.none.empty() ? 0
+                            : other             ? spoilt
+                            : std::isnan(mean)  ? 1 - read_though_unreadable
+                                                : said_unreadable;
+  if (!seen.readable) return std::max(unreadable, 1e-6);
+  if (never) return 0.5;
+  const auto about = [&](double centre, double spread) {
+    return of_figure(kind, seen.value, centre, std::hypot(spread, seen.uncertainty));
+  };
+  const double slip = about(table.sound[k], 3 * wide);
+  double honest = slip;
+  if (other)
+    honest = left_alone * about(table.sound[k], leftover(seen.look)) +
+             (1 - left_alone) * about(table.sound[k], wide);
+  else if (!std::isnan(mean))
+    honest = about(mean, entry.spread[k]);
+  return (1 - unreadable) * ((1 - slips) * honest + slips * slip) + 1e-12;
+}
+
+double calc_log_mention(const Entry& entry, const std::array<bool, complaint_count>& felt) {
+  double sum = 0;
+  for (std::size_t k = 0; k < complaint_count; ++k)
+    sum += felt[k] ? std::log(entry.mention[k]) : std::log1p(-entry.mention[k]);
+  return sum;
+}
+
+void fill_outcomes(ComplaintTable& table) {
+  const std::size_t n = table.entries.size();
+  table.outcomes.assign(look_count * (bins + 1) * n, 0);
+  for (std::size_t k = 0; k < look_count; ++k) {
+    const auto look = static_cast<Look>(k);
+    if (std::isnan(table.sound[k])) continue;
+    const LookKind& kind = kind_of(look);
+    const bool grade = kind.unit == ReadingUnit::grade;
+    Seen seen{look, true, 0, kind.usual_uncertainty};
+    double low = table.sound[k], high = low;
+    for (const Entry& e : table.entries)
+      if (!std::isnan(e.expected[k])) {
+        const double reach = 2.5 * std::hypot(e.spread[k], seen.uncertainty);
+        low = std::min(low, e.expected[k] - reach);
+        high = std::max(high, e.expected[k] + reach);
+      }
+    const double step = (high - low) / bins;
+    float* row = &table.outcomes[k * (bins + 1) * n];
+    for (std::size_t b = 0; b <= bins; ++b, row += n) {
+      seen.readable = b < bins;
+      if (grade) {
+        seen.value = static_cast<double>(b);
+        if (seen.readable && seen.value > kind.possible_high) continue;
+      } else {
+        seen.value = low + (static_cast<double>(b) + 0.5) * step;
+      }
+      if (!seen.readable && kind.none.empty()) continue;
+      for (std::size_t i = 0; i < n; ++i)
+        row[i] = static_cast<float>(calc_likelihood(table, table.entries[i], seen) *
+                                    (seen.readable && !grade ? step : 1));
+    }
+  }
+}
+
+namespace {
+
+// bits of chances that need not sum to one, times their sum.
+double weighed_entropy(const std::array<double, cause_count>& chances) {
+  double sum = 0, bits = 0;
+  for (const double p : chances)
+    if (p > 0) {
+      sum += p;
+      bits -= p * std::log2(p);
+    }
+  return sum > 0 ? bits + sum * std::log2(sum) : 0;
+}
+
+}  // namespace
+
+double calc_entropy(const ComplaintTable& table, std::span<const double> chances) {
+  std::array<double, cause_count> of{};
+  for (std::size_t i = 0; i < chances.size(); ++i)
+    of[static_cast<std::size_t>(table.entries[i].cause)] += chances[i];
+  return weighed_entropy(of);
+}
+
+namespace {
+
+// Sums over all outcomes of the looks left, one within the other.
+struct Outlook {
+  double bits = 0, sum = 0;
+};
+void look_ahead(const ComplaintTable& table, std::span<const Look> looks,
+                std::span<const double> chances, Outlook& out) {
+  // An outcome this unlikely adds nothing that could be seen.
+  constexpr double nothing = 1e-6;
+  if (looks.empty()) {
+    std::array<double, cause_count> of{};
+    double sum = 0;
+    for (std::size_t i = 0; i < chances.size(); ++i) {
+      of[static_cast<std::size_t>(table.entries[i].cause)] += chances[i];
+      sum += chances[i];
+    }
+    out.sum += sum;
+    if (sum > nothing) out.bits += weighed_entropy(of);
+    return;
+  }
+  if (std::isnan(table.sound[at(looks[0])]))
+    return look_ahead(table, looks.subspan(1), chances, out);
+  const std::size_t n = table.entries.size();
+  const float* row = &table.outcomes[at(looks[0]) * (bins + 1) * n];
+  std::vector<double> then(n);
+  for (std::size_t b = 0; b <= bins; ++b, row += n) {
+    double sum = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+      then[i] = chances[i] * static_cast<double>(row[i]);
+      sum += then[i];
+    }
+    if (sum > nothing)
+      look_ahead(table, looks.subspan(1), then, out);
+    else
+      out.sum += sum;
+  }
+}
+
+}  // namespace
+
+double calc_entropy_after(const ComplaintTable& table, std::span<const Look> looks,
+                          std::span<const double> chances) {
+  Outlook out;
+  look_ahead(table, looks, chances, out);
+  // Bins do not quite hold all that may come: their chances are brought to one.
+  return out.sum > 0 ? out.bits / out.sum : 0;
+}
+
+}  // namespace batten::complaint
