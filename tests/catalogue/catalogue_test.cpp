@@ -59,7 +59,7 @@ void expect_rows_in_order(const Rows& rows, std::size_t count) {
 }
 
 TEST(Readings, HaveOneRowEach) {
-  expect_rows_in_order(reading_kinds(), static_cast<std::size_t>(Reading::temperature) + 1);
+  expect_rows_in_order(reading_kinds(), static_cast<std::size_t>(Reading::right_string_gap) + 1);
   for (const ReadingKind& kind : reading_kinds()) {
     EXPECT_EQ(&kind_of(kind.id), &kind);
     EXPECT_EQ(reading_by_code(kind.code), kind.id);
@@ -83,6 +83,8 @@ TEST(Readings, HaveFiguresThatFitEachOther) {
   for (const ReadingKind& kind : reading_kinds()) {
     EXPECT_LT(kind.possible_low, kind.possible_high) << kind.code;
     EXPECT_GT(kind.usual_uncertainty, 0) << kind.code;
+    EXPECT_GT(kind.minutes, 0) << kind.code;
+    EXPECT_LE(kind.minutes, 5) << kind.code;
     EXPECT_LT(kind.usual_uncertainty, (kind.possible_high - kind.possible_low) / 4) << kind.code;
     const double low = kind.usual_low.value_or(kind.possible_low);
     const double high = kind.usual_high.value_or(kind.possible_high);
@@ -90,7 +92,8 @@ TEST(Readings, HaveFiguresThatFitEachOther) {
     EXPECT_GE(low, kind.possible_low) << kind.code;
     EXPECT_LE(high, kind.possible_high) << kind.code;
     if (kind.tolerance_absolute) {
-      EXPECT_GE(*kind.tolerance_absolute, 0) << kind.code;
+      EXPECT_GT(*kind.tolerance_absolute, 0) << kind.code;
+      EXPECT_GT(kind.tolerance_neighbours.value_or(1), 0) << kind.code;
       // A finger tells neighbours apart before it tells a figure: never the coarser of the two.
       EXPECT_LE(kind.tolerance_neighbours.value_or(0), *kind.tolerance_absolute) << kind.code;
     } else {
@@ -136,9 +139,69 @@ TEST(Adjusters, HaveOneRowEach) {
     EXPECT_NE(kind.positive, kind.negative) << kind.code;
     EXPECT_GT(kind.hand_step, 0) << kind.code;
     expect_sentences(kind.effect, kind.code);
+    EXPECT_FALSE(kind.tools.empty()) << kind.code;
   }
   EXPECT_EQ(adjuster_by_code("Let-off button"), Adjuster::let_off_button);
   EXPECT_EQ(adjuster_by_code("button"), std::nullopt);
+}
+
+// The first ten are a note's, in the order others count on; the pedals stand last.
+TEST(Adjusters, AreANotesOrThePianos) {
+  for (const AdjusterKind& kind : adjuster_kinds()) {
+    EXPECT_EQ(kind.scope,
+              kind.id >= Adjuster::damper_pedal_rod ? Scope::per_piano : Scope::per_note)
+        << kind.code;
+    EXPECT_EQ(kind.id < Adjuster::string_level, static_cast<std::size_t>(kind.id) < 10);
+  }
+  EXPECT_EQ(static_cast<std::size_t>(Adjuster::capstan), 0U);
+  EXPECT_EQ(static_cast<std::size_t>(Adjuster::damper_wire), 9U);
+}
+
+// What is turned for a reading is worth turning: it has a tolerance to come into.
+TEST(Adjusters, SetAReadingOfTheirOwnThatHasATolerance) {
+  std::set<Reading> set;
+  for (const AdjusterKind& kind : adjuster_kinds()) {
+    EXPECT_TRUE(set.insert(kind.sets).second) << kind.code;
+    EXPECT_TRUE(kind_of(kind.sets).tolerance_absolute) << kind.code;
+    EXPECT_TRUE(shows(kind.sets, kind.id)) << kind.code;
+    for (const AdjusterKind& other : adjuster_kinds())
+      EXPECT_EQ(shows(kind.sets, other.id), other.id == kind.id) << kind.code << other.code;
+  }
+  // Trade texts: the hammer's height is the blow, a sharp's dip a dip, and a deeper key has more
+  // aftertouch one for one.
+  EXPECT_TRUE(shows(Reading::hammer_height, Adjuster::capstan));
+  EXPECT_TRUE(shows(Reading::sharps_height, Adjuster::balance_punchings));
+  EXPECT_TRUE(shows(Reading::sharp_dip, Adjuster::front_punchings));
+  EXPECT_TRUE(shows(Reading::aftertouch, Adjuster::front_punchings));
+  EXPECT_TRUE(shows(Reading::jack_wink, Adjuster::lever_height_button));
+  EXPECT_TRUE(shows(Reading::middle_string_gap, Adjuster::string_level));
+  EXPECT_FALSE(shows(Reading::down_weight, Adjuster::capstan));
+  EXPECT_FALSE(shows(Reading::hammer_height, Adjuster::let_off_button));
+}
+
+// Trade texts: a hammer jams for let-off too close, a drop screw too high, a jack too far toward
+// the hammer; a longer blow or a shallower dip takes escapement away.
+TEST(Adjusters, CarryTheCautionsOfTheirHarm) {
+  const auto warns = [](Adjuster adjuster, Caution caution) {
+    return std::ranges::count(kind_of(adjuster).cautions, caution) == 1;
+  };
+  for (const Adjuster a :
+       {Adjuster::let_off_button, Adjuster::drop_screw, Adjuster::jack_button, Adjuster::capstan})
+    EXPECT_TRUE(warns(a, Caution::blocked_hammer)) << kind_of(a).code;
+  for (const Adjuster a : {Adjuster::capstan, Adjuster::front_punchings})
+    EXPECT_TRUE(warns(a, Caution::lost_escapement)) << kind_of(a).code;
+  EXPECT_TRUE(warns(Adjuster::string_level, Caution::string_tension));
+  EXPECT_FALSE(warns(Adjuster::back_check, Caution::blocked_hammer));
+  for (const AdjusterKind& kind : adjuster_kinds()) {
+    EXPECT_EQ(warns(kind.id, Caution::makers_instructions), kind.scope == Scope::per_piano)
+        << kind.code;
+  }
+}
+
+TEST(Adjusters, HaveUnitNames) {
+  EXPECT_EQ(unit_name(MoveUnit::turns), "turns");
+  EXPECT_EQ(unit_name(MoveUnit::millimetres), "mm");
+  EXPECT_EQ(unit_name(MoveUnit::bend_steps), "steps");
 }
 
 TEST(Preparation, HasOneRowForEachItem) {
@@ -152,6 +215,25 @@ TEST(Preparation, HasOneRowForEachItem) {
     expect_sentences(kind.why, kind.code);
   }
   EXPECT_EQ(preparation_by_code("piano tidy"), std::nullopt);
+}
+
+// Common practice, no source: where a technician would name a number, and that a frame is bedded
+// once for all notes.
+TEST(Preparation, IsJudgedByAReadingWhereThereIsOne) {
+  for (const PreparationKind& kind : preparation_kinds()) {
+    EXPECT_EQ(kind.scope,
+              kind.id == PreparationItem::key_frame_bedded ? Scope::per_piano : Scope::per_note)
+        << kind.code;
+    if (!kind.reading) continue;
+    const ReadingKind& reading = kind_of(*kind.reading);
+    EXPECT_EQ(reading.scope, Scope::per_note) << kind.code;
+    EXPECT_TRUE(reading.tolerance_absolute || reading.usual_high) << kind.code;
+  }
+  EXPECT_EQ(kind_of(PreparationItem::strings_level).reading, Reading::unison_level);
+  EXPECT_EQ(kind_of(PreparationItem::hammers_travelling).reading, Reading::hammer_travel);
+  EXPECT_EQ(kind_of(PreparationItem::centres_free_and_firm).reading,
+            Reading::hammer_centre_friction);
+  EXPECT_EQ(kind_of(PreparationItem::screws_tight).reading, std::nullopt);
 }
 
 TEST(Preparation, StatesHaveCodes) {

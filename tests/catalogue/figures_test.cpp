@@ -66,12 +66,48 @@ TEST(Figures, CanBeCombinedIntoAnActionThatWorks) {
   EXPECT_LT(ratio, 5.22);
 }
 
-// Common practice, no source: a capstan's 1/16 turn moves a crown more than half a millimetre, so a
-// hand must work in finer steps to reach the tolerance between neighbours.
-TEST(Figures, GiveTheCapstanAStepFinerThanTheTolerance) {
-  constexpr double crown_per_turn = 9;  // mm, the prior of the line job
-  const double step = kind_of(Adjuster::capstan).hand_step * crown_per_turn;
-  EXPECT_LT(step, *kind_of(Reading::blow).tolerance_neighbours);
+// What one unit of each does to what it sets, in that reading's unit; common practice and from
+// memory: a capstan's 1/16 turn moves a crown more than half a millimetre, a let-off button's three
+// or four times what the screw itself goes; two bends change a spring by a grade.
+double nominal_effect(Adjuster adjuster) {
+  switch (adjuster) {
+    case Adjuster::capstan:
+      return 9;
+    case Adjuster::let_off_button:
+    case Adjuster::drop_screw:
+      return 3;
+    case Adjuster::jack_button:
+    case Adjuster::lever_height_button:
+      return 0.9;
+    case Adjuster::repetition_spring:
+      return 0.5;
+    case Adjuster::damper_wire:
+      return 0.1;  // of the blow: the hammer goes some five times as far as the damper's lever
+    default:
+      return 1;
+  }
+}
+
+// The nearest of the steps a hand can make must lie inside the finer tolerance, and the limit must
+// reach well past it.
+TEST(Figures, GiveEveryAdjusterAStepFinerThanTheToleranceAndALimitBeyondIt) {
+  for (const AdjusterKind& kind : adjuster_kinds()) {
+    const ReadingKind& reading = kind_of(kind.sets);
+    const double effect = nominal_effect(kind.id);
+    const double fine = reading.tolerance_neighbours.value_or(*reading.tolerance_absolute);
+    EXPECT_LT(kind.hand_step * effect / 2, fine) << kind.code;
+    EXPECT_GT(kind.limit * effect, 3 * *reading.tolerance_absolute) << kind.code;
+  }
+}
+
+// A full regulation of 88 notes in some ten hours is common practice, no source: moves alone must
+// fit with readings and set-ups beside them.
+TEST(Figures, GiveAFullRegulationTheHoursItTakes) {
+  double minutes = 0;
+  for (const AdjusterKind& kind : adjuster_kinds())
+    if (kind.id <= Adjuster::damper_wire) minutes += 88 * kind.minutes_move + kind.minutes_set_up;
+  EXPECT_GT(minutes, 300);
+  EXPECT_LT(minutes, 700);
 }
 
 TEST(Figures, AreNotCalledPublishedWithoutAPublication) {

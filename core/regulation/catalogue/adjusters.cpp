@@ -199,6 +199,10 @@ bool shows(Reading reading, Adjuster adjuster) {
       return adjuster == front_punchings;
     case Reading::jack_wink:
       return adjuster == lever_height_button;
+    case Reading::left_string_gap:
+    case Reading::middle_string_gap:
+    case Reading::right_string_gap:
+      return adjuster == string_level;
     default:
       return false;
   }

@@ -63,7 +63,7 @@ const AdjusterKind& kind_of(Adjuster adjuster);
 std::optional<Adjuster> adjuster_by_code(std::string_view code);
 // Whether the reading tells how what the adjuster is turned for now stands: its own, that of the
 // sharps, and others that show the same (the hammer's height the blow, the wink the clearance, the
-// aftertouch the dip).
+// aftertouch the dip, a string's gap the level of its unison).
 bool shows(Reading reading, Adjuster adjuster);
 // "turns", "mm", "steps"
 std::string_view unit_name(MoveUnit unit);

@@ -1,6 +1,8 @@
 // The platform: what must be in order, or knowingly left, before a line is set.
 #pragma once
 
+#include "core/regulation/catalogue/readings.hpp"
+
 #include <cstdint>
 #include <optional>
 #include <span>
@@ -35,6 +37,9 @@ struct PreparationKind {
   std::string_view name;  // "key frame bedded"
   std::string_view how;   // one sentence: how to find out
   std::string_view why;   // one sentence: what goes wrong with the line when it is not
+  Scope scope;            // per_note: may be said of single notes as well as of all
+  // The number it is judged by, where there is one: its usual span or tolerance is "in order".
+  std::optional<Reading> reading;
 };
 
 std::span<const PreparationKind> preparation_kinds();

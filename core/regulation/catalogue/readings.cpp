@@ -154,9 +154,24 @@ constexpr std::array kinds{
     ReadingKind{temperature, "temperature", "air temperature", celsius, per_visit,
                 "Read the thermometer beside the hygrometer, out of the sun.", 18, 24, open, open,
                 -20, 60, 0.5, 0.5, common_practice},
+    ReadingKind{left_string_gap, "left-string-gap", "gap under the left string", millimetre,
+                per_note,
+                "Raise the hammer until it meets its unison and read the gap left under the left "
+                "string; 0 where they touch.",
+                open, open, open, open, 0, 5, 0.05, 0.2, common_practice},
+    ReadingKind{
+        middle_string_gap, "middle-string-gap", "gap under the middle string", millimetre, per_note,
+        "Raise the hammer until it meets its unison and read the gap left under the middle "
+        "string; 0 where they touch, and the middle is a string only where there are three.",
+        open, open, open, open, 0, 5, 0.05, 0.2, common_practice},
+    ReadingKind{right_string_gap, "right-string-gap", "gap under the right string", millimetre,
+                per_note,
+                "Raise the hammer until it meets its unison and read the gap left under the right "
+                "string; 0 where they touch.",
+                open, open, open, open, 0, 5, 0.05, 0.2, common_practice},
 };
 
-static_assert(kinds.size() == static_cast<std::size_t>(temperature) + 1,
+static_assert(kinds.size() == static_cast<std::size_t>(right_string_gap) + 1,
               "one row for every reading");
 
 }  // namespace

@@ -47,6 +47,10 @@ enum class Reading : std::uint8_t {
   shift_distance,
   humidity,
   temperature,
+  // Which string of a unison is off level: unison_level is the largest of them.
+  left_string_gap,
+  middle_string_gap,
+  right_string_gap,
 };
 
 // The unit a value of the reading is kept in.

@@ -1,6 +1,7 @@
 #include "core/regulation/catalogue/working.hpp"
 
 #include "core/quantities/text.hpp"
+#include "core/regulation/catalogue/pieces.hpp"
 
 #include <algorithm>
 #include <array>
@@ -36,23 +37,6 @@ constexpr std::size_t most_papers = 24;
 constexpr double most_minutes = 60;
 // A limit beyond so many times the tables' is a slip.
 constexpr double most_limits = 5;
-
-std::string_view trim(std::string_view s) {
-  const auto from = s.find_first_not_of(" \t");
-  if (from == std::string_view::npos) return {};
-  return s.substr(from, s.find_last_not_of(" \t") - from + 1);
-}
-
-// Pieces between `mark`s, blanks around them dropped; empty ones stay.
-std::vector<std::string_view> split(std::string_view text, char mark) {
-  std::vector<std::string_view> pieces;
-  for (;;) {
-    const auto at = text.find(mark);
-    pieces.push_back(trim(text.substr(0, at)));
-    if (at == std::string_view::npos) return pieces;
-    text.remove_prefix(at + 1);
-  }
-}
 
 // To the letter: two spellings of one setting on record would leave open which holds.
 template <class Kind>
