@@ -64,7 +64,7 @@ HandClass hand_class_of(double index);
 // never before one they come after: of the permitted orders the one with the least sum of strain ×
 // strain of the next, then the one nearest the order given (first difference latest). Exact up to
 // 14 passes; beyond, each next pass is the lightest after a heavy one. A pass of no moves and no
-// minutes keeps its place but loads nothing. Pauses come after each stretch, at the end of a pass
+// minutes is left out. Pauses come after each stretch, at the end of a pass
 // where one ends within 10 minutes before; none after the last work. Errors: numbers negative or
 // not finite, strain outside 0…3, more than 32 passes, passes that wait for each other in a ring,
 // more than 24 h.
