@@ -27,7 +27,7 @@ Polynomial fit_polynomial(const std::vector<double>& x, const std::vector<double
   p.centre_ = 0.5 * (low + high);
   p.scale_ = 0.5 * (high - low);
   const auto rows = static_cast<Eigen::Index>(x.size());
-  const Eigen::Index terms = std::clamp<Eigen::Index>(rows - 2, 2, 4);
+  const Eigen::Index terms = std::clamp<Eigen::Index>(rows - 1, 2, 4);
   Eigen::MatrixXd columns(rows, terms);
   Eigen::VectorXd values(rows);
   for (Eigen::Index i = 0; i < rows; ++i) {

@@ -16,7 +16,7 @@ class Polynomial {
   double centre_ = 0, scale_ = 1;
   std::vector<double> coefficients_;  // in (x − centre)/scale, rising powers
 };
-// Degree: points less three, 3 at most; two points or fewer are not enough.
+// Degree: points less two, 3 at most; two points or fewer are not enough.
 Polynomial fit_polynomial(const std::vector<double>& x, const std::vector<double>& y);
 
 // Through points (x rising), smooth, without rising or falling where they do not (Fritsch &

@@ -127,7 +127,7 @@ Ways find_departures(const Bench& bench, const EscapeSurface& surface, const Bri
     if (auto departure = try_drop(bench, search, base))
       out.departures.push_back(std::move(*departure));
   if (out.departures.empty()) {
-    const Stuck stuck = find_unmet(bench, surface, tried);
+    const Stuck stuck = find_unmet(bench, surface, sheet, tried);
     out.unmet = stuck.unmet;
     // The bands' corner may lie between the steps of a search.
     if (stuck.works) take(Way::least, stuck.works->first, stuck.works->second);

@@ -169,7 +169,7 @@ std::vector<SetNote> set_notes(const Bench& bench, std::span<const BriefPoint> p
     SetNote& set = sets[i];
     set.note.dimensions = bench.dimensions;
     if (!regulated[i]) {
-      set.hindrance = regulated[i].error().happened;
+      set.hindrance = regulated[i].error().sentence();
       continue;
     }
     take(*regulated[i], set);

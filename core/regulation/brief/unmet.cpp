@@ -38,49 +38,55 @@ Stuck nearest_aftertouch(const Bench& bench, const EscapeSurface& surface) {
   return stuck;
 }
 
+// The need the solver's own words name: "The drop wanted cannot be had: …".
+std::optional<Need> need_in(const std::string& hindrance) {
+  for (const NeedKind& kind : need_kinds())
+    if (hindrance.find("The " + std::string(kind.name) + " wanted") != std::string::npos)
+      return kind.id;
+  return std::nullopt;
+}
+
 // The most jack clearance that can be had, where not even the note's rest can be set.
 std::optional<Unmet> nearest_clearance(const Bench& bench) {
   Bench less = bench;
   const double wanted = bench.wanted_clearance;
   constexpr int rounds = 6;
-  double low = 0, high = wanted;
-  bool any = false;
+  constexpr double far_below = -0.5;  // mm; a hammer that lies on its jack
+  double low = far_below, high = wanted;
   for (int round = 0; round < rounds; ++round) {
-    const double tried = round == 0 ? 0 : 0.5 * (low + high);
+    const double tried = round == 0 ? far_below : 0.5 * (low + high);
     less.wanted.jack_clearance = tried / per_mm;
-    const bool had = set_notes(less, std::span(&bench.sheet, 1), nullptr)[0].usable;
-    any = any || had;
+    // What else may be wanting then is another matter.
+    const auto set = set_notes(less, std::span(&bench.sheet, 1), nullptr)[0];
+    const bool had = set.usable || need_in(set.hindrance) != Need::jack_clearance;
     if (round == 0 && !had) return std::nullopt;
     (had ? low : high) = tried;
   }
-  if (!any) return std::nullopt;
-  Unmet unmet;
-  unmet.need = Need::jack_clearance;
-  unmet.nearest = low;
-  unmet.by = std::max(bench.at(Need::jack_clearance).low, wanted) - low;
-  unmet.at = bench.sheet;
-  return unmet;
+  return Unmet{Need::jack_clearance, low,
+               std::max(bench.at(Need::jack_clearance).low, wanted) - low, bench.sheet};
 }
 
 }  // namespace
 
-Stuck find_unmet(const Bench& bench, const EscapeSurface& surface,
+Stuck find_unmet(const Bench& bench, const EscapeSurface& surface, const BriefFigures& sheet,
                  const std::optional<BriefFigures>& tried) {
   Stuck stuck;
-  if (!surface.found) {
+  const auto named = need_in(sheet.hindrance);
+  if (named == Need::jack_clearance) {
     if (const auto clearance = nearest_clearance(bench)) stuck.unmet.push_back(*clearance);
-  } else if (tried) {
+  } else if (surface.found && tried) {
     for (const Miss& m : tried->misses)
       stuck.unmet.push_back({m.need, m.value, m.by, tried->point});
     if (stuck.unmet.empty() &&
         std::ranges::find(tried->faults, action::Fault::touches_check) != tried->faults.end())
       stuck.unmet.push_back({Need::check_distance, bench.wanted_check, std::nan(""), tried->point});
-  } else {
+  } else if (surface.found) {
     stuck = nearest_aftertouch(bench, surface);
   }
-  // Nothing that has a name of its own: the drop is what a note that lets go fails in last.
+  // Otherwise what the solver named, how far off in its words; the drop is what a note that lets go
+  // fails in last.
   if (stuck.unmet.empty() && !stuck.works)
-    stuck.unmet.push_back({Need::drop, std::nan(""), std::nan(""), bench.sheet});
+    stuck.unmet.push_back({named.value_or(Need::drop), std::nan(""), std::nan(""), bench.sheet});
   return stuck;
 }
 

@@ -17,7 +17,7 @@ struct Stuck {
 };
 
 // `tried`: what a search found last and the solver did not confirm; nothing if it found nothing.
-Stuck find_unmet(const Bench& bench, const EscapeSurface& surface,
+Stuck find_unmet(const Bench& bench, const EscapeSurface& surface, const BriefFigures& sheet,
                  const std::optional<BriefFigures>& tried);
 
 }  // namespace batten::brief
