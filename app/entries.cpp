@@ -3,7 +3,13 @@
 #include "app/action_job.hpp"
 #include "app/pianos.hpp"
 #include "core/quantities/text.hpp"
+#include "core/regulation/aims/targets.hpp"
+#include "core/regulation/brief/wishes.hpp"
+#include "core/regulation/catalogue/equipment.hpp"
+#include "core/regulation/catalogue/working.hpp"
 #include "core/regulation/line/line.hpp"
+#include "core/regulation/planning/in_time.hpp"
+#include "core/regulation/planning/threads.hpp"
 
 #include <algorithm>
 #include <cctype>
@@ -63,6 +69,37 @@ Result<double> parse_amount(std::string_view text, const AdjusterKind& kind) {
   return parse_number(text);
 }
 
+// One setting by itself, by whoever reads it.
+Result<void> check_setting(Compass compass, const std::vector<Section>& sections,
+                           const std::string& name, const std::string& value) {
+  if (is_thread_setting(name)) return check_thread_setting(name, value);
+  if (is_catalogue_setting(name)) return check_catalogue_setting(name, value);
+  if (is_equipment_setting(name)) {
+    // The line reads two of them as well, and must be able to.
+    const bool of_line = name == "out-of-service" || name == "undamped-from";
+    if (auto ok = check_equipment_setting(compass, name, value); !ok || !of_line) return ok;
+  }
+  if (is_brief_setting(name)) return check_brief_setting(name, value);
+  if (name == "play-weight") {
+    auto weights = play_weights(compass, sections, {{name, value}});
+    if (!weights) return tl::unexpected(weights.error());
+    return {};
+  }
+  if (name != "blow-target" && is_target_setting(name))
+    return check_target_setting(compass, sections, name, value);
+  auto ok = check_line_setting(compass, sections, name, value);
+  if (ok) return ok;
+  Problem p = ok.error();
+  // The line's settings are not all there are.
+  if (p.todo.starts_with("There are: "))
+    p.todo.insert(p.todo.size() - 1,
+                  std::string(", ") + action_profile_setting +
+                      ", play-weight, grade, papers, capstan-thread and the like, dip-target and "
+                      "the like, blow-tolerance, blow-minutes, capstan-limit, need-aftertouch, "
+                      "want-power and the like, lacks, one-string-to, two-strings-to");
+  return tl::unexpected(std::move(p));
+}
+
 }  // namespace
 
 Result<std::vector<Entry>> keep(Desk& desk, const Piano& piano,
@@ -87,9 +124,27 @@ Result<Entry> record_move(Desk& desk, const Piano& piano, std::string_view adjus
   if (!id)
     return problem("There is no adjuster \"" + std::string(adjuster) + "\".",
                    "There are: " + codes(adjuster_kinds()) + ".");
-  const AdjusterKind& kind = kind_of(*id);
-  auto key = key_on(piano, note);
-  if (!key) return tl::unexpected(key.error());
+  auto move = parse_move(piano, *id, note, amount, std::move(remark));
+  if (!move) return tl::unexpected(move.error());
+  return keep_one(desk, piano, std::move(*move));
+}
+
+bool names_direction(std::string_view text, Adjuster adjuster) {
+  return take_direction(text, kind_of(adjuster)).has_value();
+}
+
+Result<MoveMade> parse_move(const Piano& piano, Adjuster adjuster, std::string_view note,
+                            std::string_view amount, std::string remark) {
+  const AdjusterKind& kind = kind_of(adjuster);
+  std::optional<Key> at;
+  if (kind.scope == Scope::per_note) {
+    auto key = key_on(piano, note);
+    if (!key) return tl::unexpected(key.error());
+    at = *key;
+  } else if (!note.empty() && note != "-") {
+    return problem("The " + std::string(kind.name) + " is moved once for the piano, not at a note.",
+                   "Write \"-\" for the note.", "It was not written down.");
+  }
   std::string_view rest = amount;
   const auto sign = take_direction(rest, kind);
   if (!sign)
@@ -106,7 +161,29 @@ Result<Entry> record_move(Desk& desk, const Piano& piano, std::string_view adjus
     return problem(
         "No " + std::string(kind.name) + " is turned " + print_turns(*size * turn) + " at once.",
         "Is it a slip, as 3 for 3/64? If not, record it in parts.", "It was not written down.");
-  return keep_one(desk, piano, MoveMade{*id, *key, *sign * *size, std::move(remark)});
+  return MoveMade{adjuster, at, *sign * *size, std::move(remark)};
+}
+
+Result<Entry> skip_move(Desk& desk, const Piano& piano, std::string_view adjuster,
+                        std::string_view note, std::string reason) {
+  const auto id = adjuster_by_code(adjuster);
+  if (!id)
+    return problem("There is no adjuster \"" + std::string(adjuster) + "\".",
+                   "There are: " + codes(adjuster_kinds()) + ".");
+  const AdjusterKind& kind = kind_of(*id);
+  if (reason.empty())
+    return problem("A move that is left needs its reason on record.",
+                   "Say why, as in \"screw is stripped\".", "It was not written down.");
+  MoveSkipped skip{*id, std::nullopt, std::move(reason)};
+  if (!note.empty() && note != "-") {
+    if (kind.scope != Scope::per_note)
+      return problem("The " + std::string(kind.name) + " is of the whole piano, not of a note.",
+                     "Leave the note out.", "It was not written down.");
+    auto key = key_on(piano, note);
+    if (!key) return tl::unexpected(key.error());
+    skip.note = *key;
+  }
+  return keep_one(desk, piano, std::move(skip));
 }
 
 Result<Entry> note_preparation(Desk& desk, const Piano& piano, std::string_view item,
@@ -145,22 +222,25 @@ Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& 
   std::vector<Section> sections{{compass.lowest, compass.highest, BreakKind::none}};
   if (layout != now->settings.end())
     if (auto parsed = parse_sections(layout->second, compass)) sections = *parsed;
-  if (auto ok = check_line_setting(compass, sections, name, value); !ok) {
-    Problem p = ok.error();
-    // The line's settings are not all there are.
-    if (p.todo.starts_with("There are: "))
-      p.todo.insert(p.todo.size() - 1, std::string(", ") + action_profile_setting);
-    return tl::unexpected(std::move(p));
-  }
+  if (auto ok = check_setting(compass, sections, name, value); !ok)
+    return tl::unexpected(ok.error());
   // New sections may leave a blow target with too many or too few parts.
   std::map<std::string, std::string> together = now->settings;
   together[name] = value;
-  if (together.contains("sections"))
-    if (auto ok = line_settings(compass, together); !ok) {
-      Problem p = ok.error();
-      p.kept = "The setting was not changed.";
-      return tl::unexpected(p);
-    }
+  const auto unchanged = [](Problem p) {
+    p.kept = "The setting was not changed.";
+    return tl::unexpected(std::move(p));
+  };
+  if (auto ok = equipment_on_record(compass, together); is_equipment_setting(name) && !ok)
+    return unchanged(ok.error());
+  if (together.contains("sections")) {
+    auto line = line_settings(compass, together);
+    if (!line) return unchanged(line.error());
+    if (auto ok = targets_on_record(compass, line->sections, together); !ok)
+      return unchanged(ok.error());
+    if (auto ok = play_weights(compass, line->sections, together); !ok)
+      return unchanged(ok.error());
+  }
   return keep_one(desk, piano, SettingChosen{name, value});
 }
 

@@ -21,12 +21,24 @@ Result<std::vector<Entry>> keep(Desk& desk, const Piano& piano, std::vector<Entr
 Result<Entry> record_move(Desk& desk, const Piano& piano, std::string_view adjuster,
                           std::string_view note, std::string_view amount, std::string remark = {});
 
+// The same, checked and not written down; `note` as of the piano's keys.
+Result<MoveMade> parse_move(const Piano& piano, Adjuster adjuster, std::string_view note,
+                            std::string_view amount, std::string remark = {});
+// Whether a text begins with a direction of this adjuster: one of its words, + or −.
+bool names_direction(std::string_view text, Adjuster adjuster);
+
+// A move knowingly left. `note` empty or "-": an adjuster of the piano, or a note's at every note.
+// Error: no such adjuster or note, a note for one of the piano's, no reason.
+Result<Entry> skip_move(Desk& desk, const Piano& piano, std::string_view adjuster,
+                        std::string_view note, std::string reason);
+
 // `note` empty: the whole piano. A waived item needs a reason.
 Result<Entry> note_preparation(Desk& desk, const Piano& piano, std::string_view item,
                                std::string_view state, std::string_view note, std::string reason);
 
-// Settings of the line job, and action-profile (action_job.hpp). Refused when it cannot be read, or
-// would make the ones on record unreadable together.
+// Settings of the line job, action-profile (action_job.hpp), targets, the catalogue's own, needs
+// and wants of the brief, threads and play-weight. Refused when it cannot be read, or would make
+// the ones on record unreadable together.
 Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& name,
                              const std::string& value);
 
