@@ -42,6 +42,83 @@ TEST(Fold, SortsEntriesByKindAndKeepsTheirOrder) {
   EXPECT_THAT(standing.moves, ElementsAre(journal[1]));
   EXPECT_THAT(standing.remarks, ElementsAre(journal[3]));
   EXPECT_THAT(standing.settings, ElementsAre(Pair("sections", "F2 bridge")));
+  EXPECT_THAT(standing.skips, IsEmpty());
+}
+
+// When a skip ends is the promise of fold.hpp; what a reading shows is the catalogue's.
+
+Entry move(std::uint8_t n, Adjuster adjuster, std::optional<Key> note) {
+  return entry(n, MoveMade{adjuster, note, 1, ""});
+}
+Entry skip(std::uint8_t n, Adjuster adjuster, std::optional<Key> note) {
+  return entry(n, MoveSkipped{adjuster, note, "worn"});
+}
+Entry read_at(std::uint8_t n, Reading what, std::optional<Key> note) {
+  return entry(n, ReadingTaken{what, note, 1, 0.1, "", ""});
+}
+bool stands(const std::vector<Entry>& journal) { return fold(journal).skips.size() == 1; }
+
+TEST(Fold, ASkipStandsWithItsPlace) {
+  const std::vector<Entry> journal{reading(1, 190), skip(2, Adjuster::drop_screw, Key{40}),
+                                   skip(3, Adjuster::capstan, std::nullopt),
+                                   entry(4, Remark{Key{40}, "x"})};
+  const Standing standing = fold(journal);
+  EXPECT_THAT(standing.skips, ElementsAre(journal[1], journal[2]));
+  EXPECT_THAT(standing.skip_places, ElementsAre(1U, 2U));
+  EXPECT_THAT(standing.moves, IsEmpty());
+}
+
+TEST(Fold, ALaterMoveOfTheSameAtTheSameNoteEndsASkip) {
+  const Entry skipped = skip(1, Adjuster::drop_screw, Key{40});
+  EXPECT_FALSE(stands({skipped, move(2, Adjuster::drop_screw, Key{40})}));
+  EXPECT_TRUE(stands({skipped, move(2, Adjuster::drop_screw, Key{41})}));
+  EXPECT_TRUE(stands({skipped, move(2, Adjuster::capstan, Key{40})}));
+  EXPECT_TRUE(stands({move(2, Adjuster::drop_screw, Key{40}), skipped}));
+}
+
+TEST(Fold, ALaterReadingOfWhatItSetsEndsASkip) {
+  const Entry skipped = skip(1, Adjuster::front_punchings, Key{40});
+  for (const Reading shown : {Reading::dip, Reading::sharp_dip, Reading::aftertouch}) {
+    EXPECT_FALSE(stands({skipped, read_at(2, shown, Key{40})}));
+    EXPECT_TRUE(stands({skipped, read_at(2, shown, Key{41})}));
+    EXPECT_TRUE(stands({read_at(2, shown, Key{40}), skipped}));
+  }
+  EXPECT_TRUE(stands({skipped, read_at(2, Reading::blow, Key{40})}));
+  EXPECT_TRUE(stands({skipped, read_at(2, Reading::humidity, std::nullopt)}));
+  EXPECT_FALSE(stands({skip(1, Adjuster::shift_stop, std::nullopt),
+                       read_at(2, Reading::shift_distance, std::nullopt)}));
+  // The line of the tabs is read once for all of them.
+  EXPECT_FALSE(stands({skip(1, Adjuster::sostenuto_tab, Key{40}),
+                       read_at(2, Reading::sostenuto_tab_line, std::nullopt)}));
+}
+
+TEST(Fold, ASkipOfEveryNoteEndsWithAMoveAnywhereAndNoReadingOfOneNote) {
+  const Entry skipped = skip(1, Adjuster::damper_wire, std::nullopt);
+  EXPECT_FALSE(stands({skipped, move(2, Adjuster::damper_wire, Key{3})}));
+  EXPECT_TRUE(stands({skipped, read_at(2, Reading::damper_start, Key{3})}));
+  // Said of one note as well, each ends by itself.
+  const std::vector<Entry> both{skipped, skip(2, Adjuster::damper_wire, Key{5})};
+  EXPECT_THAT(fold(both).skips, SizeIs(2));
+  std::vector<Entry> moved = both;
+  moved.push_back(move(3, Adjuster::damper_wire, Key{3}));
+  EXPECT_THAT(fold(moved).skips, ElementsAre(both[1]));
+  EXPECT_THAT(fold(moved).skip_places, ElementsAre(1U));
+}
+
+TEST(Fold, ALaterSkipOfTheSameTakesTheEarliersPlace) {
+  const std::vector<Entry> journal{skip(1, Adjuster::capstan, Key{40}),
+                                   skip(2, Adjuster::capstan, Key{41}),
+                                   skip(3, Adjuster::capstan, Key{40})};
+  EXPECT_THAT(fold(journal).skips, ElementsAre(journal[1], journal[2]));
+  EXPECT_THAT(fold(journal).skip_places, ElementsAre(1U, 2U));
+}
+
+TEST(Fold, UndoingASkipOrWhatEndedIt) {
+  const Entry skipped = skip(1, Adjuster::capstan, Key{40});
+  EXPECT_FALSE(stands({skipped, undo(2, 1)}));
+  EXPECT_TRUE(stands({skipped, move(2, Adjuster::capstan, Key{40}), undo(3, 2)}));
+  EXPECT_TRUE(stands({skipped, skip(2, Adjuster::capstan, Key{40}), undo(3, 2)}));
+  EXPECT_EQ(last_in_force({reading(1, 190), skip(2, Adjuster::capstan, Key{40})})->id, id(2));
 }
 
 TEST(Fold, UndoTakesBackAndUndoOfUndoRestores) {
