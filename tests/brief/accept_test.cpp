@@ -41,6 +41,29 @@ TEST(Accept, SettingsWorkWhenReadBack) {
   EXPECT_TRUE(again->works()) << brief_words(*again);
 }
 
+// One change serves all naturals here, so that the line does not wander: the targets stay parallel
+// to the sheet's.
+TEST(Accept, OneChangeForAll) {
+  const auto brief =
+      calc_brief(task_of(stored("medium"), {{"dip-target", "9.4"}}, {"A1", "C4", "F#4", "C7"}));
+  ASSERT_TRUE(brief.has_value());
+  std::vector<BriefPoint> changes;
+  double cost = 0, own = 0;
+  for (const RegisterBrief& r : brief->registers) {
+    const Departure* least = checks::departure_by(r, Way::least);
+    if (is_sharp(r.where.key)) continue;
+    ASSERT_NE(least, nullptr);
+    EXPECT_TRUE(least->figures.works());
+    changes.push_back(least->by);
+    cost += least->cost;
+    own += checks::departure_by(r, Way::dip)->cost;
+  }
+  ASSERT_EQ(changes.size(), 3U);
+  EXPECT_EQ(changes[0], changes[1]);
+  EXPECT_EQ(changes[1], changes[2]);
+  EXPECT_LT(cost, 1.5 * own);
+}
+
 TEST(Accept, NothingChosenNothingChanged) {
   const auto brief =
       calc_brief(task_of(stored("medium"), {{"dip-target", "9.4"}}, {"A1", "C4", "C7"}));

@@ -61,13 +61,33 @@ std::vector<Change> sharp_changes(const Brief& brief, const std::vector<Change>&
 }
 
 std::string reason_of(const Brief& brief, const BriefChoice& choice, const std::string& why) {
-  std::string text = "Brief";
+  struct Told {
+    std::string ways, places;
+    double least = 0, most = 0;  // aftertouch, mm
+  };
+  std::vector<Told> told;  // registers that go the same way together
   for (std::size_t i = 0; i < brief.registers.size(); ++i) {
     const RegisterBrief& r = brief.registers[i];
     if (!choice[i] || is_sharp(r.where.key)) continue;
-    text += (text == "Brief" ? ": " : "; ") + r.where.name + " (" + note_name(r.where.key) + ") " +
-            std::string(name_of(r.departures[*choice[i]].way)) + ", aftertouch " +
-            print_millimetres(r.departures[*choice[i]].figures.aftertouch * millimetre);
+    const Departure& d = r.departures[*choice[i]];
+    const std::string way(name_of(d.way));
+    const std::string place = r.where.name + " (" + note_name(r.where.key) + ")";
+    const double aftertouch = d.figures.aftertouch;
+    const auto known = std::ranges::find(told, way, &Told::ways);
+    if (known == told.end()) {
+      told.push_back({way, place, aftertouch, aftertouch});
+      continue;
+    }
+    known->places += ", " + place;
+    known->least = std::min(known->least, aftertouch);
+    known->most = std::max(known->most, aftertouch);
+  }
+  std::string text = "Brief";
+  for (const Told& t : told) {
+    text += (text == "Brief" ? ": " : "; ") + t.ways + " at " + t.places + ", aftertouch " +
+            print_number(t.least);
+    if (t.most > t.least) text += " to " + print_number(t.most);
+    text += " mm";
   }
   text += ".";
   if (!why.empty()) text += " " + why;

@@ -1,5 +1,6 @@
 #include "core/regulation/brief/brief.hpp"
 
+#include "core/regulation/brief/common.hpp"
 #include "core/regulation/brief/departures.hpp"
 
 #include <cassert>
@@ -8,27 +9,25 @@ namespace batten {
 
 namespace {
 
-Result<RegisterBrief> brief_of(const BriefTask& task, const Register& where,
-                               const std::optional<BriefPoint>& today) {
-  auto bench = brief::make_bench(task, where);
-  if (!bench) return tl::unexpected(bench.error());
+RegisterBrief brief_of(const brief::Bench& bench, const BriefWishes& wishes,
+                       const std::optional<BriefPoint>& today) {
   RegisterBrief out;
-  out.where = where;
-  auto surface = std::make_shared<EscapeSurface>(brief::calc_surface(*bench, true));
-  std::vector<BriefPoint> points{bench->sheet};
+  out.where = bench.where;
+  auto surface = std::make_shared<EscapeSurface>(brief::calc_surface(bench, true));
+  std::vector<BriefPoint> points{bench.sheet};
   if (today) points.push_back(*today);
   auto figures =
-      brief::calc_figures(*bench, points, surface->found ? &surface->adjustments : nullptr);
+      brief::calc_figures(bench, points, surface->found ? &surface->adjustments : nullptr);
   for (BriefFigures& f : figures) brief::add_repetition(f);
   out.sheet = figures[0];
   if (today) out.today = figures[1];
   if (!out.sheet.works()) {
-    auto ways = brief::find_departures(*bench, *surface, task.wishes, out.sheet,
+    auto ways = brief::find_departures(bench, *surface, wishes, out.sheet,
                                        out.today && out.today->read ? *out.today : out.sheet);
     out.departures = std::move(ways.departures);
     out.unmet = std::move(ways.unmet);
   }
-  out.bands = bench->bands;
+  out.bands = bench.bands;
   out.surface = std::move(surface);
   return out;
 }
@@ -44,12 +43,15 @@ Result<Brief> calc_brief(const BriefTask& task) {
   const std::vector<Register> registers = task.registers.empty()
                                               ? usual_registers(task.compass, task.targets.sections)
                                               : task.registers;
+  std::vector<brief::Bench> benches;
   for (std::size_t i = 0; i < registers.size(); ++i) {
-    auto one = brief_of(task, registers[i],
-                        i < task.today.size() ? task.today[i] : std::optional<BriefPoint>{});
-    if (!one) return tl::unexpected(one.error());
-    out.registers.push_back(std::move(*one));
+    auto bench = brief::make_bench(task, registers[i]);
+    if (!bench) return tl::unexpected(bench.error());
+    out.registers.push_back(brief_of(
+        *bench, task.wishes, i < task.today.size() ? task.today[i] : std::optional<BriefPoint>{}));
+    benches.push_back(std::move(*bench));
   }
+  brief::share_least(benches, out);
   return out;
 }
 

@@ -67,6 +67,8 @@ struct BriefFigures {
   bool works() const { return reached && faults.empty() && misses.empty(); }
 };
 
+// `least` blends; the same at every natural register where one change serves them all without
+// costing much more than each one's own.
 enum class Way : std::uint8_t { dip, blow, let_off, drop, least };
 
 // Against the price's base: what the piano does today where that is known, else the sheet.

@@ -11,22 +11,6 @@ namespace batten::brief {
 
 namespace {
 
-Departure departure_of(const Search& search, Way way, const BriefPoint& by, BriefFigures figures,
-                       const BriefFigures& base) {
-  Departure d;
-  d.way = way;
-  d.by = by;
-  d.size = search.size(by);
-  add_repetition(figures);
-  d.price = price_of(figures, base);
-  d.cost = search.cost_of_change(by, figures.aftertouch) +
-           search.cost_of_stroke(figures.strokes[2].hammer_speed, figures.strokes[1].travel_time,
-                                 figures.strokes[1].bottom_less_string) +
-           search.cost(Want::repetition, std::max(0.0, d.price.repetition));
-  d.figures = std::move(figures);
-  return d;
-}
-
 // One way, found on the surface, until the solver confirms it or something else is the matter.
 struct Attempt {
   Way way;
@@ -106,6 +90,22 @@ std::optional<Departure> try_drop(const Bench& bench, const Search& search,
 }
 
 }  // namespace
+
+Departure departure_of(const Search& search, Way way, const BriefPoint& by, BriefFigures figures,
+                       const BriefFigures& base) {
+  Departure d;
+  d.way = way;
+  d.by = by;
+  d.size = search.size(by);
+  add_repetition(figures);
+  d.price = price_of(figures, base);
+  d.cost = search.cost_of_change(by, figures.aftertouch) +
+           search.cost_of_stroke(figures.strokes[2].hammer_speed, figures.strokes[1].travel_time,
+                                 figures.strokes[1].bottom_less_string) +
+           search.cost(Want::repetition, std::max(0.0, d.price.repetition));
+  d.figures = std::move(figures);
+  return d;
+}
 
 Ways find_departures(const Bench& bench, const EscapeSurface& surface, const BriefWishes& wishes,
                      const BriefFigures& sheet, const BriefFigures& base) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/regulation/brief/bench.hpp"
+#include "core/regulation/brief/search.hpp"
 #include "core/regulation/brief/surface.hpp"
 
 #include <vector>
@@ -17,6 +18,10 @@ struct Ways {
 // search over a hand's steps on the surface, confirmed by the solver.
 Ways find_departures(const Bench& bench, const EscapeSurface& surface, const BriefWishes& wishes,
                      const BriefFigures& sheet, const BriefFigures& base);
+
+// `figures` work; their repetition is found here. Priced against `base`.
+Departure departure_of(const Search& search, Way way, const BriefPoint& by, BriefFigures figures,
+                       const BriefFigures& base);
 
 // Smallest change of dip alone (mm, steps of dip_step) that brings the aftertouch into its band by
 // the surface, with blow and let-off as given; the nearest to it within the dip's band where none
