@@ -102,19 +102,17 @@ std::optional<Look> look_of(Reading reading);
 
 // Looks that come of one handling: what is proposed next.
 enum class Taking : std::uint8_t {
-  slow_press,      // let-off, drop
-  key_travel,      // key height, dip
-  shim,            // aftertouch
+  slow_press,      // let-off, drop, damper start
+  key_travel,      // key height, dip, aftertouch
   blow_block,      // blow
   check_and_ease,  // check distance, spring rise
   jack_place,      // jack clearance, jack position
-  hammer_up,       // freedom of wippen, jack and lever; wear of the knuckle
+  hammer_up,       // freedom of wippen, jack and lever; knuckle; play of the hammer's centre
   weights,         // down and up weight
-  damper,          // damper start
-  hammer_flange,   // hammer centre friction, play
+  hammer_flange,   // hammer centre friction
   key_freedom,     // freedom of the key
 };
-inline constexpr std::size_t taking_count = 11;
+inline constexpr std::size_t taking_count = 9;
 
 struct TakingKind {
   Taking id;
@@ -245,12 +243,12 @@ struct Diagnosis {
   std::vector<RankedCause> ranked;  // likeliest first; all causes, the two last of Cause included
   // The leader is a listed cause and likely enough (known_from) to act on. Else: it is not known.
   bool known = false;
-  double entropy = 0;          // bits, over causes
+  double entropy = 0;  // bits, over causes
   // Best first; none if nothing is left that would tell 0.02 bits. A taking counts the looks of it
   // that have not been taken.
   std::vector<NextTaking> next;
   std::vector<NextLook> next_figures;
-  std::optional<Mend> mend;    // if known
+  std::optional<Mend> mend;  // if known
   std::vector<Caution> cautions;
   std::string summary;  // two sentences for a person
 };

@@ -24,6 +24,7 @@ struct Displaced {
 // What they do at the medium profile's C4, so that sizes can be judged: 0.1 mm of capstan 1.06 mm
 // of blow; 0.1 mm of let-off button 0.6 mm of let-off; 0.1 mm of drop screw 0.5 mm of drop; 0.1 mm
 // at the lever's button 0.16 mm of jack clearance; 1 mm at the jack's 1.9 mm; 1 mm of check 5 mm.
+// An earlier let-off than that is the lever's to carry on: then the drop is at fault, not let-off.
 constexpr std::array displaced{
     Displaced{Cause::capstan_low, &Adjustments::capstan, -1, {0.08 * mm, 0.30 * mm}},
     Displaced{Cause::capstan_high, &Adjustments::capstan, +1, {0.08 * mm, 0.30 * mm}},
@@ -42,7 +43,7 @@ constexpr std::array displaced{
     Displaced{Cause::spring_weak, &Adjustments::spring, -1, {0.12, 0.6}},
     Displaced{Cause::spring_strong, &Adjustments::spring, +1, {0.15, 0.6}},
     Displaced{Cause::let_off_close, &Adjustments::let_off_button, -1, {0.10 * mm, 0.32 * mm}},
-    Displaced{Cause::let_off_early, &Adjustments::let_off_button, +1, {0.12 * mm, 0.5 * mm}},
+    Displaced{Cause::let_off_early, &Adjustments::let_off_button, +1, {0.10 * mm, 0.22 * mm}},
     Displaced{Cause::drop_small, &Adjustments::drop_screw, -1, {0.12 * mm, 0.45 * mm}},
     Displaced{Cause::drop_large, &Adjustments::drop_screw, +1, {0.12 * mm, 0.6 * mm}},
     Displaced{Cause::check_near, &Adjustments::back_check, +1, {0.5 * mm, 2.0 * mm}},

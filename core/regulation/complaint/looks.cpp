@@ -75,33 +75,33 @@ const Kinds& all_kinds() {
   return kinds;
 }
 
-constexpr Look of_slow_press[] = {let_off, drop};
-constexpr Look of_key_travel[] = {key_height, dip};
-constexpr Look of_shim[] = {aftertouch};
+constexpr Look of_slow_press[] = {let_off, drop, damper_start};
+constexpr Look of_key_travel[] = {key_height, dip, aftertouch};
 constexpr Look of_blow_block[] = {blow};
 constexpr Look of_check_and_ease[] = {check_distance, spring_rise};
 constexpr Look of_jack_place[] = {jack_clearance, jack_position};
-constexpr Look of_hammer_up[] = {wippen_freedom, jack_freedom, lever_freedom, knuckle_wear};
+constexpr Look of_hammer_up[] = {wippen_freedom, jack_freedom, lever_freedom, hammer_play,
+                                 knuckle_wear};
 constexpr Look of_weights[] = {down_weight, up_weight};
-constexpr Look of_damper[] = {damper_start};
-constexpr Look of_hammer_flange[] = {hammer_centre_friction, hammer_play};
+constexpr Look of_hammer_flange[] = {hammer_centre_friction};
 constexpr Look of_key_freedom[] = {key_freedom};
 
 constexpr std::array takings{
-    TakingKind{Taking::slow_press, "slow-press", "a slow press: let-off and drop", of_slow_press},
-    TakingKind{Taking::key_travel, "key-travel", "the key's height and dip", of_key_travel},
-    TakingKind{Taking::shim, "shim", "the aftertouch, by a shim", of_shim},
+    TakingKind{Taking::slow_press, "slow-press",
+               "a slow press: where the damper starts, let-off, drop", of_slow_press},
+    TakingKind{Taking::key_travel, "key-travel", "the key's height, dip and aftertouch",
+               of_key_travel},
     TakingKind{Taking::blow_block, "blow-block", "the blow", of_blow_block},
     TakingKind{Taking::check_and_ease, "check-and-ease",
                "a firm blow, held, then eased: check distance and spring rise", of_check_and_ease},
     TakingKind{Taking::jack_place, "jack-place", "the jack's height and place under the knuckle",
                of_jack_place},
     TakingKind{Taking::hammer_up, "hammer-up",
-               "with the hammer up: knuckle, and how freely jack, lever and wippen move",
+               "with the hammer up: its centre and knuckle, and how freely jack, lever and wippen "
+               "move",
                of_hammer_up},
     TakingKind{Taking::weights, "weights", "down and up weight", of_weights},
-    TakingKind{Taking::damper, "damper", "where the damper starts", of_damper},
-    TakingKind{Taking::hammer_flange, "hammer-flange", "the hammer's centre: friction and play",
+    TakingKind{Taking::hammer_flange, "hammer-flange", "the friction of the hammer's centre",
                of_hammer_flange},
     TakingKind{Taking::key_freedom, "key-freedom", "whether the key moves freely", of_key_freedom},
 };

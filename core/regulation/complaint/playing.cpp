@@ -17,34 +17,12 @@ using action::StrokeOptions;
 using action::Touch;
 
 constexpr double mm = 1e-3, gf = 9.80665e-3;
-constexpr double soft_enough = 0.45;  // m/s, a touch that sounds and no more (estimate)
-// Two ways of repeating: a middling stroke with the key let up half-way, a light one with more of
-// it; 90 ms from stroke to stroke (11 a second, quick but played every day: estimate).
-constexpr double light_effort = 5, middling_up = 4.5 * mm, light_up = 6 * mm;
-constexpr double after_bottom = 0.015, between_strokes = 0.050;  // s
-
+constexpr double soft_enough = 0.9;  // m/s, a touch that sounds and no more (estimate)
 Finger pressed(double effort) {
   Finger f;
   f.touch = Touch::pressed;
   f.effort = effort;
   return f;
-}
-Finger middling_finger() {
-  return action::standard_finger(action::Effort::middling, Touch::pressed);
-}
-
-StrokeOptions again_after(double hold, double up) {
-  StrokeOptions o;
-  o.time = hold + between_strokes + 0.125;
-  o.release_to = up;
-  o.release_speed = 0.5;
-  o.again_at = hold + between_strokes;
-  return o;
-}
-
-double ratio_of(const Stroke& s) {
-  if (!s.finite || !(s.hammer_speed > 0) || std::isnan(s.second_string)) return 0;
-  return s.second_speed / s.hammer_speed;
 }
 
 bool has(const Played& p, Fault f) {
@@ -53,7 +31,7 @@ bool has(const Played& p, Fault f) {
 
 // Rises from 0 to 1 about the threshold, as the share of players whose own threshold, normally
 // spread by 1.2 widths, is below the value; NaN counts as not there.
-double soft_step(double value, double threshold, double width) {
+double step_at(double value, double threshold, double width) {
   if (std::isnan(value)) return 0;
   return 0.5 * std::erfc(-(value - threshold) / (1.2 * width * std::numbers::sqrt2));
 }
@@ -110,19 +88,6 @@ Result<Hand> choose_hand(const action::Note& sound) {
     if (soft[k]->hammer_speed >= soft_enough) hand.soft = ladder[k].effort;
   }
   if (hand.soft == 0) return problem("Even a firm touch does not bring the hammer to the string.");
-  StrokeOptions once;
-  once.time = 0.2;
-  const Finger both[2] = {middling_finger(), pressed(light_effort)};
-  const auto first = action::calc_strokes({&sound, 1}, both, once);
-  const auto hold = [](const Stroke& s) {
-    return std::fmax(s.string, s.key_bottom) + after_bottom;
-  };
-  for (const auto& s : first)
-    if (!s) return tl::unexpected(s.error());
-  hand.hold_middling = hold(*first[0]);
-  hand.hold_light = hold(*first[1]);
-  if (!(hand.hold_middling > 0) || !(hand.hold_light > 0))
-    return problem("A middling touch does not bring the hammer to the string.");
   return hand;
 }
 
@@ -134,12 +99,10 @@ std::vector<Result<Played>> play(std::span<const action::Note> notes, const Hand
   const Finger loud = action::standard_finger(action::Effort::loud, Touch::pressed);
   const auto softly = action::calc_strokes(notes, {&soft, 1}, to_string);
   const auto loudly = action::calc_strokes(notes, {&loud, 1}, to_string);
-  Finger middling = middling_finger(), light = pressed(light_effort);
-  middling.hold = hand.hold_middling;
-  light.hold = hand.hold_light;
-  const auto first =
-      action::calc_strokes(notes, {&middling, 1}, again_after(middling.hold, middling_up));
-  const auto second = action::calc_strokes(notes, {&light, 1}, again_after(light.hold, light_up));
+  const Finger middling = action::standard_finger(action::Effort::middling, Touch::pressed);
+  StrokeOptions with_bounce;
+  with_bounce.time = 0.2;
+  const auto once = action::calc_strokes(notes, {&middling, 1}, with_bounce);
   std::vector<Result<Played>> out;
   out.reserve(notes.size());
   for (std::size_t i = 0; i < notes.size(); ++i) {
@@ -148,7 +111,7 @@ std::vector<Result<Played>> play(std::span<const action::Note> notes, const Hand
       continue;
     }
     // Strokes fail where readings do.
-    assert(softly[i] && loudly[i] && first[i] && second[i]);
+    assert(softly[i] && loudly[i] && once[i]);
     Played p;
     p.dimensions = notes[i].dimensions;
     p.readings = std::move(*readings[i]);
@@ -157,9 +120,8 @@ std::vector<Result<Played>> play(std::span<const action::Note> notes, const Hand
     p.readings.up.clear();
     p.soft = softly[i]->hammer_speed;
     p.loud = loudly[i]->hammer_speed;
-    p.middling = first[i]->hammer_speed;
-    p.again = 0.5 * (ratio_of(*first[i]) + ratio_of(*second[i]));
-    p.twice = first[i]->struck_twice || second[i]->struck_twice;
+    p.middling = once[i]->hammer_speed;
+    p.twice = once[i]->struck_twice;
     out.emplace_back(std::move(p));
   }
   return out;
@@ -210,6 +172,9 @@ Feelings calc_feelings(const Played& note, const Played& sound, const Player& pl
   const auto off = [&](Look look) {
     return here[static_cast<std::size_t>(look)] - there[static_cast<std::size_t>(look)];
   };
+  const auto soft_step = [&](double value, double threshold, double width) {
+    return step_at(value, threshold, width * player.blur);
+  };
   // A difference that must be `threshold` to be felt by half of the players.
   const auto felt = [&](double difference, double threshold) {
     return soft_step(difference, threshold * player.threshold, 0.25 * threshold);
@@ -229,9 +194,8 @@ Feelings calc_feelings(const Played& note, const Played& sound, const Player& pl
 
   set(Complaint::does_not_repeat,
       AnyOf() << (has(note, Fault::jack_trapped) ? 0.85 : 0) << 0.8 * soft_step(-grade, -1.0, 0.2)
-              << 0.8 * soft_step(-note.again, -0.55, 0.06) << (not_caught ? 0.3 : 0)
-              << 0.6 * soft_step(drop, 3.0, 0.4) << 0.7 * soft_step(jack_grip, 2.0, 0.3)
-              << (never_free ? 0.6 : 0));
+              << (not_caught ? 0.3 : 0) << 0.6 * soft_step(drop, 3.0, 0.4)
+              << 0.7 * soft_step(jack_grip, 2.0, 0.3) << (never_free ? 0.6 : 0));
   set(Complaint::double_strikes, AnyOf()
                                      << (note.twice ? 0.8 : 0) << 0.6 * soft_step(-drop, -0.7, 0.15)
                                      << 0.6 * soft_step(grade, 3.4, 0.2) << (not_caught ? 0.4 : 0)
@@ -240,7 +204,7 @@ Feelings calc_feelings(const Played& note, const Played& sound, const Player& pl
   set(Complaint::hits_a_wall, AnyOf() << (has(note, Fault::no_escapement) ? 0.8 : 0)
                                       << 0.9 * soft_step(-aftertouch, -0.45, 0.1)
                                       << 0.7 * felt(-off(Look::dip), 0.45));
-  set(Complaint::falls_through, AnyOf() << 0.8 * felt(off(Look::aftertouch), 0.55)
+  set(Complaint::falls_through, AnyOf() << 0.8 * felt(off(Look::aftertouch), 0.6)
                                         << 0.7 * felt(off(Look::dip), 0.5)
                                         << 0.5 * soft_step(drop, 3, 0.4));
   set(Complaint::weak, AnyOf() << felt(weaker, 0.04) << felt(weaker_loud, 0.05));
@@ -261,11 +225,11 @@ Feelings calc_feelings(const Played& note, const Played& sound, const Player& pl
   set(Complaint::silent_when_soft,
       AnyOf() << felt(1 - note.soft / sound.soft, 0.4) << 0.7 * felt(off(Look::let_off), 1.0));
   set(Complaint::uneven,
-      0.8 * soft_step(
-                std::max({std::abs(off(Look::down_weight)) / 3.5, std::abs(off(Look::dip)) / 0.4,
-                          std::isnan(aftertouch) ? 0 : std::abs(off(Look::aftertouch)) / 0.45,
-                          std::abs(off(Look::key_height)) / 0.35, std::abs(weaker) / 0.045}),
-                player.threshold, 0.2));
+      0.8 *
+          soft_step(std::max({std::abs(off(Look::down_weight)) / 4, std::abs(off(Look::dip)) / 0.45,
+                              std::isnan(aftertouch) ? 0 : std::abs(off(Look::aftertouch)) / 0.65,
+                              std::abs(off(Look::key_height)) / 0.35, std::abs(weaker) / 0.05}),
+                    player.threshold, 0.2));
   set(Complaint::clicks, AnyOf() << 0.5 * soft_step(slack - s.lost_motion / mm, 0.55, 0.1)
                                  << 0.8 * soft_step(at(Look::hammer_play), 1.2, 0.25)
                                  << (has(note, Fault::touches_check) ? 0.6 : 0));

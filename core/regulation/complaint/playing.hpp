@@ -16,8 +16,7 @@ using Feelings = std::array<double, complaint_count>;  // chance 0…1 that it i
 
 // One hand for all notes: chosen on a sound one so that its softest touch still sounds there.
 struct Hand {
-  double soft = 0;                           // N, gives at least 0.45 m/s on the sound note
-  double hold_middling = 0, hold_light = 0;  // s, after which the key is let up for a second stroke
+  double soft = 0;  // N, gives at least 0.9 m/s on the sound note
 };
 
 // What came of it. m/s; 0: the hammer does not reach the string.
@@ -25,7 +24,6 @@ struct Played {
   action::Dimensions dimensions;
   action::Readings readings;
   double soft = 0, middling = 0, loud = 0;
-  double again = 0;    // second strokes' speed over the first ones', mean of two ways of repeating
   bool twice = false;  // struck twice by itself
   double closest = 0;  // m, crown to string at the closest of a slow press; let-off if it lets go
 };
@@ -38,9 +36,10 @@ std::vector<Result<Played>> play(std::span<const action::Note> notes, const Hand
 // What a faultless gauge would read.
 LookValues calc_looks(const Played& note, const Played& sound);
 
-// A player: how much of a difference is felt. Times the usual thresholds.
+// A player: how much of a difference is felt, times the usual thresholds; and how gradually, times
+// the usual widths.
 struct Player {
-  double threshold = 1;
+  double threshold = 1, blur = 1;
 };
 // Chances that each complaint is felt, by soft thresholds: estimates, no source
 // (docs/theory/complaint.md).

@@ -16,7 +16,7 @@ using Entry = ComplaintTable::Entry;
 // Sizes played, from the smallest to the largest, and sizes put into the table between them.
 constexpr std::size_t played_sizes = 4, drawn_sizes = 9;
 // What the model's effect of a fault may be off by, of itself (estimate).
-constexpr double model_error = 0.15;
+constexpr double model_error = 0.1;
 
 // One cause in one size, played.
 struct Effect {
@@ -123,7 +123,8 @@ Result<ComplaintTable> calc_complaint_table(const action::PreparedNote& note) {
       const auto& faults = p.readings.faults;
       const bool held = std::ranges::find(faults, action::Fault::blocked) != faults.end() ||
                         std::ranges::find(faults, action::Fault::lever_carried) != faults.end();
-      effects.push_back({calc_looks(p, sound), calc_feelings(p, sound), held ? 1.0 : 0.0});
+      effects.push_back(
+          {calc_looks(p, sound), calc_feelings(p, sound, {1, 1.25}), held ? 1.0 : 0.0});
     }
     for (std::size_t i = 0; i < drawn_sizes; ++i) {
       const double u = (static_cast<double>(i) + 0.5) / static_cast<double>(drawn_sizes);

@@ -177,50 +177,59 @@ double calc_entropy(const ComplaintTable& table, std::span<const double> chances
 namespace {
 
 // Sums over all outcomes of the looks left, one within the other.
-struct Outlook {
-  double bits = 0, sum = 0;
-};
-void look_ahead(const ComplaintTable& table, std::span<const Look> looks,
-                std::span<const double> chances, Outlook& out) {
-  // An outcome this unlikely adds nothing that could be seen.
-  constexpr double nothing = 1e-6;
-  if (looks.empty()) {
+class Outlook {
+ public:
+  // Of three looks and more together, so many bins are taken as one.
+  Outlook(const ComplaintTable& table, std::size_t merged) : table_(table), merged_(merged) {}
+
+  void look_ahead(std::span<const Look> looks, std::span<const double> chances) {
+    if (looks.empty()) return count(chances);
+    if (std::isnan(table_.sound[at(looks[0])])) return look_ahead(looks.subspan(1), chances);
+    const std::size_t n = table_.entries.size();
+    const float* row = &table_.outcomes[at(looks[0]) * (bins + 1) * n];
+    // Grades have few bins, none of them empty enough to be merged.
+    const std::size_t step = kind_of(looks[0]).unit == ReadingUnit::grade ? 1 : merged_;
+    std::vector<double> then(n);
+    for (std::size_t b = 0; b <= bins;) {
+      const std::size_t end = b < bins ? std::min(bins, b + step) : bins + 1;
+      double sum = 0;
+      for (std::size_t i = 0; i < n; ++i) {
+        float chance = 0;
+        for (std::size_t k = b; k < end; ++k) chance += row[k * n + i];
+        then[i] = chances[i] * static_cast<double>(chance);
+        sum += then[i];
+      }
+      b = end;
+      // An outcome this unlikely adds nothing that could be seen.
+      if (sum > 1e-5) look_ahead(looks.subspan(1), then);
+    }
+  }
+  // Bins do not quite hold all that may come: their chances are brought to one.
+  double entropy() const { return sum_ > 0 ? bits_ / sum_ : 0; }
+
+ private:
+  void count(std::span<const double> chances) {
     std::array<double, cause_count> of{};
-    double sum = 0;
-    for (std::size_t i = 0; i < chances.size(); ++i) {
-      of[static_cast<std::size_t>(table.entries[i].cause)] += chances[i];
-      sum += chances[i];
-    }
-    out.sum += sum;
-    if (sum > nothing) out.bits += weighed_entropy(of);
-    return;
+    for (std::size_t i = 0; i < chances.size(); ++i)
+      of[static_cast<std::size_t>(table_.entries[i].cause)] += chances[i];
+    for (const double p : of) sum_ += p;
+    bits_ += weighed_entropy(of);
   }
-  if (std::isnan(table.sound[at(looks[0])]))
-    return look_ahead(table, looks.subspan(1), chances, out);
-  const std::size_t n = table.entries.size();
-  const float* row = &table.outcomes[at(looks[0]) * (bins + 1) * n];
-  std::vector<double> then(n);
-  for (std::size_t b = 0; b <= bins; ++b, row += n) {
-    double sum = 0;
-    for (std::size_t i = 0; i < n; ++i) {
-      then[i] = chances[i] * static_cast<double>(row[i]);
-      sum += then[i];
-    }
-    if (sum > nothing)
-      look_ahead(table, looks.subspan(1), then, out);
-    else
-      out.sum += sum;
-  }
-}
+
+  const ComplaintTable& table_;
+  std::size_t merged_;
+  double bits_ = 0, sum_ = 0;
+};
 
 }  // namespace
 
 double calc_entropy_after(const ComplaintTable& table, std::span<const Look> looks,
                           std::span<const double> chances) {
-  Outlook out;
-  look_ahead(table, looks, chances, out);
-  // Bins do not quite hold all that may come: their chances are brought to one.
-  return out.sum > 0 ? out.bits / out.sum : 0;
+  const auto figures = std::ranges::count_if(
+      looks, [](Look look) { return kind_of(look).unit != ReadingUnit::grade; });
+  Outlook outlook(table, figures >= 3 ? 3 : 1);
+  outlook.look_ahead(looks, chances);
+  return outlook.entropy();
 }
 
 }  // namespace batten::complaint
