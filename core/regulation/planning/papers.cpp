@@ -100,7 +100,7 @@ class Search {
         if (worth(t, total) == least) list_sums(t, total, found);
       }
     }
-    std::ranges::stable_sort(found, [](const PaperChange& a, const PaperChange& b) {
+    std::ranges::sort(found, [](const PaperChange& a, const PaperChange& b) {
       return std::tie(a.change, b.add, b.take) < std::tie(b.change, a.add, a.take);
     });
     return found;
@@ -177,7 +177,9 @@ std::vector<PaperChange> list_swaps(const std::vector<int>& papers, int amount, 
       found.push_back({off, {{in / micrometres}, {out / micrometres}, (in - out) / micrometres}});
     }
   }
-  std::ranges::stable_sort(found, {}, &std::pair<int, PaperChange>::first);
+  std::ranges::sort(found, std::greater(), [](const std::pair<int, PaperChange>& swap) {
+    return std::pair(-swap.first, swap.second.take);
+  });
   std::vector<PaperChange> swaps;
   for (std::size_t i = 0; i < std::min(found.size(), most_others); ++i)
     swaps.push_back(std::move(found[i].second));

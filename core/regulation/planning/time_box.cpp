@@ -8,6 +8,7 @@
 #include <limits>
 #include <map>
 #include <string>
+#include <utility>
 
 namespace batten {
 namespace {
@@ -119,7 +120,9 @@ std::vector<Candidate> fill_all(const std::vector<time_box::Priced>& sets, Front
     }
     filled.push_back({&frontier, filling});
   }
-  std::ranges::stable_sort(filled, {}, [](const Candidate& c) { return c.filling.bound; });
+  std::ranges::sort(filled, {}, [](const Candidate& c) {
+    return std::pair(c.filling.bound, c.frontier->passes);
+  });
   return filled;
 }
 

@@ -11,7 +11,9 @@ namespace {
 constexpr double slack = 1e-9;  // minutes and cost: sums in another order
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
-double steepness(const Step& s) { return s.gain / s.minutes; }
+double steepness(const Option& from, const Option& to) {
+  return (from.cost - to.cost) / (to.minutes - from.minutes);
+}
 
 // The lower convex hull of a note's allowed options, from the quickest on; appended as steps.
 // Source: Andrew's monotone chain, Information Processing Letters 9 (1979).
@@ -22,14 +24,9 @@ void add_hull(const std::vector<Option>& options, std::uint32_t note, Passes pas
     const Option& here = options[i];
     if (!Model::allowed(here, passes, leads)) continue;
     if (!hull.empty() && here.cost >= options[hull.back()].cost) continue;
-    while (hull.size() > 1) {
-      const Option& b = options[hull.back()];
-      const Option& a = options[hull[hull.size() - 2]];
-      if ((a.cost - b.cost) * (here.minutes - b.minutes) >
-          (b.cost - here.cost) * (b.minutes - a.minutes))
-        break;
+    while (hull.size() > 1 && steepness(options[hull[hull.size() - 2]], options[hull.back()]) <=
+                                  steepness(options[hull.back()], here))
       hull.pop_back();
-    }
     hull.push_back(i);
   }
   if (hull.empty()) {
@@ -41,7 +38,8 @@ void add_hull(const std::vector<Option>& options, std::uint32_t note, Passes pas
   frontier.cost += options[hull.front()].cost;
   for (std::size_t h = 1; h < hull.size(); ++h) {
     const Option &from = options[hull[h - 1]], &to = options[hull[h]];
-    frontier.steps.push_back({to.minutes - from.minutes, from.cost - to.cost, note, hull[h]});
+    frontier.steps.push_back(
+        {to.minutes - from.minutes, from.cost - to.cost, steepness(from, to), note, hull[h]});
   }
 }
 
@@ -56,10 +54,10 @@ Filling go_up(const Frontier& frontier, double minutes, std::vector<bool>& stopp
   for (const Step& step : frontier.steps) {
     const bool fits = step.minutes <= left + slack;
     if (relaxed) {
-      filling.bound -= fits ? step.gain : std::max(0.0, left) * steepness(step);
+      filling.bound -= fits ? step.gain : std::max(0.0, left) * step.steepness;
       if (!fits) {
         relaxed = false;
-        filling.price = steepness(step);
+        filling.price = step.steepness;
         stopped.assign(frontier.foot.size(), false);
       }
     } else if (stopped[step.note]) {
@@ -152,9 +150,9 @@ Frontier calc_frontier(const Model& model, Passes passes) {
   for (std::uint32_t n = 0; n < model.notes.size() && frontier.possible; ++n)
     add_hull(model.notes[n], n, passes, model.leads[n], hull, frontier);
   if (!frontier.possible) return frontier;
-  // A note's own steps fall in steepness, so that a stable sort keeps their order.
-  std::ranges::stable_sort(frontier.steps, [](const Step& a, const Step& b) {
-    return a.gain * b.minutes > b.gain * a.minutes;
+  // A note's own steps fall in steepness, strictly: their order stays.
+  std::ranges::sort(frontier.steps, [](const Step& a, const Step& b) {
+    return a.steepness > b.steepness || (a.steepness == b.steepness && a.note < b.note);
   });
   return frontier;
 }

@@ -48,6 +48,7 @@ TimeBoxChoice as_choice(const TimeBoxTask& task, const Model& model,
 // first.
 struct Step {
   double minutes = 0, gain = 0;  // > 0 both
+  double steepness = 0;          // gain a minute
   std::uint32_t note = 0;
   std::uint32_t to = 0;  // place in model.notes[note]
 };
