@@ -8,7 +8,7 @@ BATTEN := build/release/batten --store $(RUN)/demo.store
 help:
 	@echo "make run       set up, build, and do the main job on the demo piano"
 	@echo "make check     set up, build, and run every test"
-	@echo "make bench     time the scenarios beside their references; results in benchmarks/results"
+	@echo "make bench     time the scenarios beside their references; results in benchmarks/results, the closed loop in docs/theory"
 	@echo "make pictures  the pictures and outputs the README and the manual show"
 	@echo "make threads   the tests under the thread sanitizer"
 	@echo "make clean     remove everything built"
@@ -29,6 +29,7 @@ check: dev measure clang
 
 bench: measure
 	benchmarks/compare --build build/measure
+	build/measure/benchmarks/closed_loop/closed_loop_table
 
 pictures: release
 	docs/pictures/make

@@ -8,6 +8,7 @@
 #include "workshop/worn_piano.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string>
 #include <utility>
@@ -47,6 +48,9 @@ std::vector<EntryContent> settings_and_room() {
           SettingChosen{"samples", "plain"},
           SettingChosen{"hammer-datum", "bench"},
           SettingChosen{"undamped-from", "G6"},
+          SettingChosen{"action-profile", "medium"},
+          SettingChosen{"key-height-target", "64.5 mm"},
+          SettingChosen{"capstan-thread", "raise counter-clockwise"},
           ReadingTaken{Reading::humidity, std::nullopt, 47, 2, "hygrometer", "47"},
           ReadingTaken{Reading::temperature, std::nullopt, 20.5, 0.5, "hygrometer", "20.5"}};
 }
@@ -102,17 +106,123 @@ EntryContent hammer_height(const DemoTruth& truth, Key k, Length stands, Chance&
   return reading(Reading::hammer_height, k, bench, 0.1);
 }
 
-std::vector<EntryContent> key_readings(Chance& chance) {
+double now(const DemoTruth& truth, Key k, Aim aim) {
+  return truth.aims[static_cast<std::size_t>(truth.strings.compass.position(k))][index_of(aim)];
+}
+
+// How well this technician reads, one standard deviation: gauges with a dial, several tries for
+// what is told by eye. Indexed as the aims.
+constexpr std::array<double, aim_count> reads_to{0.03, 0.06, 0.03, 0.15, 0.1,  0.05,
+                                                 0.08, 0.1,  0.35, 0.06, 0.015};
+
+EntryContent take(Key k, Aim aim, double value, Chance& chance) {
+  const Reading kind = reading_of(aim, k);
+  const double sd = reads_to[index_of(aim)];
+  double shown = value + sd * chance.normal();
+  shown =
+      kind_of(kind).unit == ReadingUnit::grade ? std::round(value) : std::round(shown * 100) / 100;
+  return ReadingTaken{kind, k, shown, sd, "", print_number(shown)};
+}
+
+// Read for aftertouch, dip and let-off before the hammers.
+constexpr std::array first_read{1, 15, 27, 39, 51, 63, 75, 88};
+
+std::vector<EntryContent> key_readings(const DemoTruth& truth, Chance& chance) {
   std::vector<EntryContent> list;
-  for (int k : {1, 15, 27, 39, 51, 63, 75, 88}) {
-    list.emplace_back(
-        reading(Reading::aftertouch, Key{k}, (1.15 + 0.12 * chance.normal()) * millimetre, 0.1));
-    list.emplace_back(
-        reading(Reading::dip, Key{k}, (10.0 + 0.1 * chance.normal()) * millimetre, 0.1));
-    list.emplace_back(reading(Reading::let_off, Key{k},
-                              (2.4 - 0.012 * k + 0.15 * chance.normal()) * millimetre, 0.15));
-  }
+  for (int k : first_read)
+    for (const Aim aim : {Aim::aftertouch, Aim::dip, Aim::let_off}) {
+      // The hammers stood as found then.
+      const Key key{k};
+      const auto i = static_cast<std::size_t>(truth.strings.compass.position(key));
+      const double risen = (truth.hammers[i] - truth.hammers_before[i]).in(millimetre);
+      const double as_found =
+          now(truth, key, aim) - (aim == Aim::aftertouch ? risen / truth.ratio[i] : 0);
+      list.push_back(take(key, aim, as_found, chance));
+    }
   return list;
+}
+
+// What the later passes are to set, at the other samples too.
+std::vector<EntryContent> later_readings(const DemoTruth& truth, Chance& chance) {
+  std::vector<EntryContent> list;
+  for (const Key k : propose_samples(truth.strings.sections))
+    for (const Aim aim : {Aim::dip, Aim::let_off, Aim::drop, Aim::check_distance}) {
+      const bool first = std::ranges::find(first_read, k.number) != first_read.end();
+      if (first && (aim == Aim::dip || aim == Aim::let_off)) continue;
+      list.push_back(take(k, aim, now(truth, k, aim), chance));
+    }
+  return list;
+}
+
+// An earlier pass: every note read, then one after the other set right and read again.
+using Pages = std::vector<std::pair<double, std::vector<EntryContent>>>;
+void write_pass(const DemoTruth& truth, Adjuster adjuster, double minutes, Chance& chance,
+                Pages& day) {
+  const Aim aim = aim_for(adjuster);
+  std::vector<EntryContent> as_found;
+  const Compass compass = truth.strings.compass;
+  for (int i = 0; i < compass.count(); ++i) {
+    const Key k = compass.at(i);
+    double value = now(truth, k, aim);
+    for (const DemoSetting& s : truth.settings)
+      if (s.key == k && s.adjuster == adjuster) value = s.before;
+    as_found.push_back(take(k, aim, value, chance));
+  }
+  day.push_back({25, std::move(as_found)});
+  for (const DemoSetting& s : truth.settings)
+    if (s.adjuster == adjuster)
+      day.push_back(
+          {minutes, {MoveMade{adjuster, s.key, s.amount, ""}, take(s.key, aim, s.after, chance)}});
+}
+
+// Where everything but the hammers stood, what was set of it, and where it stands.
+void append_aims(DemoTruth& truth, Chance& chance) {
+  const Compass compass = truth.strings.compass;
+  const auto at = [](double& of, double middle, double sd, Chance& c) {
+    of = middle + sd * std::clamp(c.normal(), -2.5, 2.5);
+  };
+  for (int i = 0; i < compass.count(); ++i) {
+    const auto n = static_cast<std::size_t>(i);
+    const Key k = compass.at(i);
+    const double up = static_cast<double>(i) / (compass.count() - 1);
+    std::array<double, aim_count> a{};
+    at(a[index_of(Aim::key_height)], is_sharp(k) ? 12.25 : 64.5, 0.02, chance);
+    at(a[index_of(Aim::jack_position)], 0, 0.04, chance);
+    at(a[index_of(Aim::jack_clearance)], 0.15, 0.02, chance);
+    a[index_of(Aim::spring_rise)] = 2;
+    at(a[index_of(Aim::dip)], (is_sharp(k) ? 9.7 : 10.0) + 0.08 * std::sin(7 * up), 0.07, chance);
+    at(a[index_of(Aim::let_off)], 2.25 - 0.6 * up, 0.22, chance);
+    at(a[index_of(Aim::drop)], 1.6, 0.25, chance);
+    at(a[index_of(Aim::check_distance)], 14.3, 0.7, chance);
+    at(a[index_of(Aim::damper_start)], 0.5, 0.03, chance);
+    const double ratio = 4.95 + 0.03 * std::clamp(chance.normal(), -2.5, 2.5);
+    const double blow = (truth.strings.heights[n] - truth.hammers[n]).in(millimetre);
+    a[index_of(Aim::blow)] = blow;
+    a[index_of(Aim::aftertouch)] =
+        a[index_of(Aim::dip)] - (blow - a[index_of(Aim::let_off)]) / ratio;
+    truth.aims.push_back(a);
+    truth.ratio.push_back(ratio);
+  }
+  // What a unit did on this piano (mm, grade), in the order of the work.
+  struct Earlier {
+    Adjuster adjuster;
+    int every, from;
+    double amount, effect;
+  };
+  constexpr Earlier earlier[] = {{Adjuster::balance_punchings, 9, 3, 0.1, 2.1},
+                                 {Adjuster::jack_button, 13, 5, 0.25, 1.45},
+                                 {Adjuster::lever_height_button, 11, 8, 0.125, 0.92},
+                                 {Adjuster::repetition_spring, 15, 7, 1, 1}};
+  for (const Earlier& e : earlier)
+    for (const Key k :
+         working_order(truth.strings.sections, propose_samples(truth.strings.sections))) {
+      if (k.number % e.every != e.from % e.every) continue;
+      const auto n = static_cast<std::size_t>(compass.position(k));
+      const double after = truth.aims[n][index_of(aim_for(e.adjuster))];
+      const double turned =
+          e.adjuster == Adjuster::jack_button && k.number % 2 == 0 ? -e.amount : e.amount;
+      truth.settings.push_back({k, e.adjuster, turned, after - turned * e.effect, after});
+    }
 }
 
 // The capstans turned so far: the section at work, in working order.
@@ -135,15 +245,20 @@ std::vector<DemoMove> moves_so_far(const DemoTruth& truth, Chance& chance) {
 }
 
 // The journal of the day so far: how many minutes after the last, and what was written down.
-using Pages = std::vector<std::pair<double, std::vector<EntryContent>>>;
 Pages write_day(const DemoTruth& truth) {
   const Compass compass = truth.strings.compass;
   Chance noise(base_seed + 1);
   Pages day;
   day.push_back({5, settings_and_room()});
   day.push_back({70, preparation()});
+  Chance earlier(base_seed + 2);
+  write_pass(truth, Adjuster::balance_punchings, 1.6, earlier, day);
+  write_pass(truth, Adjuster::jack_button, 0.9, earlier, day);
+  write_pass(truth, Adjuster::lever_height_button, 0.8, earlier, day);
+  write_pass(truth, Adjuster::repetition_spring, 1.1, earlier, day);
   day.push_back({25, string_heights(truth, noise)});
-  day.push_back({20, key_readings(noise)});
+  day.push_back({20, key_readings(truth, noise)});
+  day.push_back({25, later_readings(truth, earlier)});
   day.push_back({10, transfers(compass, noise)});
   std::vector<EntryContent> hammers;
   for (int i = 0; i < compass.count(); ++i)
@@ -175,6 +290,8 @@ DemoTruth demo_truth() {
   truth.hammers = truth.hammers_before;
   for (const DemoMove& m : truth.moves)
     truth.hammers[static_cast<std::size_t>(truth.strings.compass.position(m.key))] = m.after;
+  Chance wear(base_seed + 3);
+  append_aims(truth, wear);
   return truth;
 }
 
@@ -190,9 +307,9 @@ Result<Piano> build_demo(Desk& desk) {
   for (const PianoSummary& p : *all)
     if (p.piano.name == demo_name && p.piano.place == demo_place) return p.piano;
 
-  // As if it had been entered since yesterday noon.
+  // As if it had been entered since yesterday morning.
   const auto real_clock = desk.now_ms;
-  std::int64_t clock = real_clock() - 22 * 3'600'000LL;
+  std::int64_t clock = real_clock() - 26 * 3'600'000LL;
   desk.now_ms = [&clock] { return clock; };
   auto built = add_piano(desk, {demo_name, demo_place, Compass{}, ""});
   if (built) {

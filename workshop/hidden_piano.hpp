@@ -10,6 +10,7 @@
 #include <array>
 #include <memory>
 #include <span>
+#include <string_view>
 #include <vector>
 
 namespace batten::workshop {
@@ -41,6 +42,8 @@ class HiddenPiano {
   HiddenPiano& operator=(const HiddenPiano&) = delete;
   // The same piano in the same state, for another technician.
   virtual std::unique_ptr<HiddenPiano> copy() const = 0;
+  // The stored profile that anybody who stands before it would begin from.
+  virtual std::string_view looks_like() const = 0;
 
   const Compass& compass() const { return strings_.compass; }
   const std::vector<Section>& sections() const { return strings_.sections; }

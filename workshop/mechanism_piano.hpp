@@ -39,6 +39,9 @@ struct Parentage {
 class MechanismPiano : public HiddenPiano {
  public:
   std::unique_ptr<HiddenPiano> copy() const override;
+  std::string_view looks_like() const override {
+    return parentage_.share < 0.5 ? parentage_.first : parentage_.second;
+  }
   const Parentage& parentage() const { return parentage_; }
   double pitch(Key key, Adjuster adjuster) const { return pitch_[place(key)][index_of(adjuster)]; }
 

@@ -116,7 +116,7 @@ std::vector<Key> go_over(Hands& hands, const Pass& pass, const std::vector<NoteT
   return turned;
 }
 
-void free_hammers(Hands& hands, std::span<const Key> keys) {
+std::vector<MoveMeant> free_hammers(Hands& hands, std::span<const Key> keys) {
   const auto held = [&](std::vector<Key> of) {
     const auto free = hands.lets_go(of);
     std::vector<Key> left;
@@ -133,16 +133,19 @@ void free_hammers(Hands& hands, std::span<const Key> keys) {
   constexpr Cure cures[] = {{Adjuster::drop_screw, 0.15},      {Adjuster::let_off_button, 0.15},
                             {Adjuster::front_punchings, -0.3}, {Adjuster::drop_screw, 0.2},
                             {Adjuster::let_off_button, 0.2},   {Adjuster::front_punchings, -0.3}};
+  std::vector<MoveMeant> made;
   std::vector<Key> stuck = held({keys.begin(), keys.end()});
   for (const Cure& cure : cures) {
-    if (stuck.empty()) return;
+    if (stuck.empty()) break;
     std::vector<MoveMeant> moves;
     for (const Key k : stuck)
       moves.push_back({k, cure.adjuster, cure.amount, std::numeric_limits<double>::quiet_NaN()});
     hands.take_up(cure.adjuster);
     hands.turn(moves);
+    made.insert(made.end(), moves.begin(), moves.end());
     stuck = held(stuck);
   }
+  return made;
 }
 
 std::vector<Key> all_keys(const HiddenPiano& piano) {

@@ -53,8 +53,8 @@ struct Pass {
 std::vector<Key> go_over(Hands& hands, const Pass& pass, const std::vector<NoteTargets>& targets);
 
 // What a hand does where a note does not let go: lets the lever's screw down a little, then deepens
-// the key.
-void free_hammers(Hands& hands, std::span<const Key> keys);
+// the key. Returns what it turned.
+std::vector<MoveMeant> free_hammers(Hands& hands, std::span<const Key> keys);
 
 // Keys in rising order, naturals before sharps where one hangs on the other.
 std::vector<Key> all_keys(const HiddenPiano& piano);

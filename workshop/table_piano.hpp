@@ -21,6 +21,7 @@ struct TableLaw {
 class TablePiano : public HiddenPiano {
  public:
   std::unique_ptr<HiddenPiano> copy() const override;
+  std::string_view looks_like() const override { return "medium"; }
 
  private:
   friend std::unique_ptr<TablePiano> make_table_piano(std::uint64_t, const TableLaw&);
