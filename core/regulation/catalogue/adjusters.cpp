@@ -57,7 +57,7 @@ constexpr std::array kinds{
                  may_block},
     AdjusterKind{lever_height_button, "lever-height-button", "repetition-lever height button",
                  per_note, Reading::jack_clearance, turns, "raise the lever", "lower the lever",
-                 1.0 / 16, 2, 0.4, 4, 1, "button wrench or screwdriver",
+                 1.0 / 32, 2, 0.4, 4, 1, "button wrench or screwdriver",
                  "Raising the lever gives the jack more clearance under the knuckle; it may lift "
                  "the resting hammer as well.",
                  may_block},
@@ -79,13 +79,13 @@ constexpr std::array kinds{
                  "weight.",
                  {}},
     AdjusterKind{let_off_button, "let-off-button", "let-off button", per_note, Reading::let_off,
-                 turns, "earlier let-off", "later let-off", 1.0 / 16, 3, 0.4, 5, 2,
+                 turns, "earlier let-off", "later let-off", 1.0 / 32, 3, 0.4, 5, 2,
                  "let-off wrench or pin, gauge for the let-off",
                  "Earlier let-off leaves the hammer farther from the string when the jack trips, "
                  "and leaves more aftertouch.",
                  both_ways},
     AdjusterKind{drop_screw, "drop-screw", "drop screw", per_note, Reading::drop, turns,
-                 "more drop", "less drop", 1.0 / 16, 2, 0.35, 5, 1, "screwdriver",
+                 "more drop", "less drop", 1.0 / 32, 2, 0.35, 5, 1, "screwdriver",
                  "More drop stops the repetition lever earlier, so that the hammer falls farther "
                  "after let-off; let-off itself stays.",
                  may_block},
@@ -97,7 +97,7 @@ constexpr std::array kinds{
                  mm,
                  "bend toward the hammer",
                  "bend away from the hammer",
-                 0.5,
+                 0.1,
                  5,
                  0.3,
                  3,
@@ -107,7 +107,7 @@ constexpr std::array kinds{
                  "hammer tail on the way up.",
                  {}},
     AdjusterKind{damper_wire, "damper-wire", "damper wire", per_note, Reading::damper_start, mm,
-                 "later lift", "earlier lift", 0.5, 5, 1, 15, 2,
+                 "later lift", "earlier lift", 0.2, 5, 1, 15, 2,
                  "damper-wire screwdriver or bender",
                  "A later lift lets the hammer travel farther before the key begins to carry the "
                  "damper.",

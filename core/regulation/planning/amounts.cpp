@@ -19,6 +19,12 @@ constexpr double same_grade = 0.5;
 // An aim this unsure, in tolerances, waits for a reading before its adjuster is turned.
 constexpr double too_unsure = 1.0;
 
+// A move that gains less, in tolerances squared, is not worth the turning, and two that undo each
+// other gain nothing.
+constexpr double least_gain = 0.2;
+// An adjuster turned so often at one note in a visit does not do what is believed of it.
+constexpr int most_moves = 4;
+
 double cost_of(const NoteTask& task, const Belief& b) {
   double sum = 0;
   for (const Aim aim : all_aims) {
@@ -125,14 +131,62 @@ Hold hold_of(const NoteTask& task, const Harm& harm) {
   return hold;
 }
 
-std::vector<Adjuster> with_drop_first(const std::vector<Adjuster>& order) {
-  std::vector<Adjuster> list;
-  for (const Adjuster a : order) {
-    if (a == Adjuster::drop_screw) continue;
-    if (a == Adjuster::let_off_button) list.push_back(Adjuster::drop_screw);
-    list.push_back(a);
+// Adjusters that make good what moves would push out of its tolerance, as far as that is known.
+std::uint32_t compensators(const NoteTask& task, const AdjusterVector& amounts,
+                           std::uint32_t barred, const PlanOptions& options) {
+  const Belief now = after_moves(task, AdjusterVector::Zero()), then = after_moves(task, amounts);
+  std::uint32_t set = 0;
+  for (const Aim aim : all_aims) {
+    const Adjuster other = adjuster_for(aim);
+    if (!task.asked[index_of(aim)] || !task.usable[index_of(other)]) continue;
+    if ((barred & bit(other)) != 0 || !serves_known(task, other)) continue;
+    const double target = task.target(at(aim)), t = task.tolerance(at(aim));
+    const double before = chance_outside(now.mean(at(aim)) - target, now.sd(aim), t);
+    const double after = chance_outside(then.mean(at(aim)) - target, then.sd(aim), t);
+    if (after > options.act_from && after > before) set |= bit(other);
   }
-  return list;
+  return set;
+}
+
+// For the aftertouch, when punchings alone do not bring it in: blow and let-off give way too.
+std::uint32_t helpers(const NoteTask& task, std::uint32_t barred) {
+  std::uint32_t set = 0;
+  for (const Adjuster a : {Adjuster::capstan, Adjuster::let_off_button})
+    if ((barred & bit(a)) == 0 && task.usable[index_of(a)] && serves_known(task, a)) set |= bit(a);
+  return set;
+}
+
+// The adjusters taken so far with one more: by itself, or with those that make good what it
+// disturbs where that is worth their turning.
+struct Trial {
+  std::uint32_t set = 0;
+  AdjusterVector amounts = AdjusterVector::Zero();
+};
+Trial try_with(const NoteTask& task, std::uint32_t taken, Adjuster adjuster, std::uint32_t barred,
+               const std::vector<Adjuster>& order, const PlanOptions& options) {
+  // What makes good may itself want making good.
+  constexpr int rounds = 3;
+  Trial best{taken | bit(adjuster), {}};
+  best.amounts = solve(task, best.set, order);
+  double least = cost_of(task, after_moves(task, best.amounts));
+  // At first as if the adjuster were free to do all it was taken in for.
+  const Aim aim = aim_for(adjuster);
+  AdjusterVector whole = best.amounts;
+  whole(at(adjuster)) =
+      (task.target(at(aim)) - task.note->mean(at(aim))) / task.effect(at(aim), at(adjuster));
+  Trial wide{best.set, whole};
+  for (int i = 0; i < rounds; ++i) {
+    const std::uint32_t more = compensators(task, wide.amounts, barred, options);
+    if ((more & ~wide.set) == 0) break;
+    wide.set |= more;
+    wide.amounts = solve(task, wide.set, order);
+    const double cost = cost_of(task, after_moves(task, wide.amounts));
+    if (cost < least - least_gain) {
+      best = wide;
+      least = cost;
+    }
+  }
+  return best;
 }
 
 }  // namespace
@@ -204,16 +258,38 @@ Decision decide(const NoteTask& task, const std::vector<Adjuster>& order,
   Decision decision;
   std::uint32_t taken = 0, barred = 0;
   for (std::size_t k = 0; k < note_adjuster_count; ++k)
-    if (!trusted[k]) barred |= 1u << k;
+    if (!trusted[k] || task.note->moves[k] >= most_moves) barred |= 1u << k;
   AdjusterVector amounts = AdjusterVector::Zero();
   Belief belief = after_moves(task, amounts);
   decision.depths.push_back({0, amounts, cost_of(task, belief)});
+  decision.order = order;
+  bool helped = false;
   for (;;) {
     const Worst worst = find_worst(task, belief, taken, barred, options);
-    if (!worst.aim) break;
+    if (!worst.aim) {
+      // What the punchings have left of the aftertouch.
+      const double off = belief.mean(at(Aim::aftertouch)) - task.target(at(Aim::aftertouch));
+      const bool still = task.asked[index_of(Aim::aftertouch)] &&
+                         known_enough(task, Aim::aftertouch) &&
+                         (taken & bit(Adjuster::front_punchings)) != 0 &&
+                         std::abs(off) > task.tolerance(at(Aim::aftertouch));
+      const std::uint32_t wider = taken | helpers(task, barred);
+      if (helped || !still || wider == taken) break;
+      helped = true;
+      const AdjusterVector next = solve(task, wider, order);
+      const auto safe = safe_order(task, next, order, options);
+      const Belief then = after_moves(task, next);
+      if (!safe || cost_of(task, then) >= cost_of(task, belief)) break;
+      taken = wider & ~idle(task, next, wider);
+      amounts = next;
+      belief = then;
+      decision.order = *safe;
+      decision.depths.push_back({taken, amounts, cost_of(task, belief)});
+      continue;
+    }
     const Adjuster adjuster = adjuster_for(*worst.aim);
-    const std::uint32_t wider = taken | bit(adjuster);
-    const AdjusterVector next = solve(task, wider, order);
+    const Trial trial = try_with(task, taken, adjuster, barred, order, options);
+    const AdjusterVector& next = trial.amounts;
     if (std::abs(next(at(adjuster))) < 0.5 * task.step(at(adjuster))) {
       const double moved = task.note->moved(at(adjuster));
       if (std::abs(moved) + task.step(at(adjuster)) > task.most(at(adjuster)))
@@ -222,32 +298,32 @@ Decision decide(const NoteTask& task, const std::vector<Adjuster>& order,
       barred |= bit(adjuster);
       continue;
     }
-    auto harm = find_harm(task, next, order, options);
-    bool drop_first = decision.drop_first;
-    if (harm && harm->by == Adjuster::let_off_button &&
-        harm->reason == Hold::Reason::could_be_carried && !harm->by_ignorance &&
-        (next(at(Adjuster::drop_screw)) != 0)) {
-      harm = find_harm(task, next, with_drop_first(order), options);
-      drop_first = !harm;
+    if (cost_of(task, after_moves(task, next)) > cost_of(task, belief) - least_gain) {
+      barred |= bit(adjuster);
+      continue;
     }
-    if (harm) {
-      decision.holds.push_back(hold_of(task, *harm));
+    const auto safe = safe_order(task, next, order, options);
+    if (!safe) {
+      const Harm harm = *find_harm(task, next, order, options);
+      decision.holds.push_back(hold_of(task, harm));
       // Without the harmful one; it may have been taken in before.
-      barred |= bit(harm->by);
-      taken &= ~bit(harm->by);
+      barred |= bit(harm.by);
+      taken &= ~bit(harm.by);
       amounts = solve(task, taken, order);
-      if (find_harm(task, amounts, order, options)) {
+      const auto rest = safe_order(task, amounts, order, options);
+      if (!rest) {
         amounts.setZero();
         taken = 0;
         decision.depths.resize(1);
+        decision.order = order;
         break;
       }
+      decision.order = *rest;
       belief = after_moves(task, amounts);
       continue;
     }
-    decision.drop_first = drop_first;
-    taken = wider & ~idle(task, next, wider);
-    barred |= wider & ~taken;
+    decision.order = *safe;
+    taken = trial.set & ~idle(task, next, trial.set);
     amounts = next;
     belief = after_moves(task, amounts);
     decision.depths.push_back({taken, amounts, cost_of(task, belief)});

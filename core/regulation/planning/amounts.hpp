@@ -49,7 +49,9 @@ struct Decision {
   AdjusterVector amounts = AdjusterVector::Zero();  // rounded to steps; 0: leave
   std::vector<Depth> depths;                        // the first is "nothing"
   std::vector<Hold> holds;
-  bool drop_first = false;  // the drop screw before the let-off button, so that the hammer falls
+  // In which the note's own adjusters are to be turned: the passes' order, but for those that must
+  // go before another so that no step does harm.
+  std::vector<Adjuster> order;
 };
 
 // The moves by which every aim that is asked for lands where it should when all are made: weighted

@@ -56,13 +56,31 @@ double sd_of(const Margin& m, const Belief& b) {
   return std::sqrt(std::max(0.0, var));
 }
 
+// What the step from one belief to the next would do.
+std::optional<Harm> harm_of_step(const NoteTask& task, Adjuster adjuster, const Belief& before,
+                                 const Belief& now, double z) {
+  // Changes too small to be worth holding a move for, mm.
+  constexpr double nothing = 0.02;
+  for (const Margin& m : margins) {
+    if (mean_of(m, before) - mean_of(m, now) < nothing) continue;
+    if (mean_of(m, now) - z * sd_of(m, now) >= m.least) continue;
+    Harm harm{adjuster, m.reason, m.aims[0], false};
+    for (int i = 0; i < m.count; ++i) {
+      const Aim aim = m.aims[static_cast<std::size_t>(i)];
+      if (task.note->read[index_of(aim)]) continue;
+      harm.aim = aim;
+      harm.by_ignorance = true;
+    }
+    return harm;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::optional<Harm> find_harm(const NoteTask& task, const AdjusterVector& amounts,
                               const std::vector<Adjuster>& order, const PlanOptions& options) {
   const double z = quantile(options.harm_chance);
-  // Changes too small to be worth holding a move for, mm.
-  constexpr double nothing = 0.02;
   AdjusterVector so_far = AdjusterVector::Zero();
   Belief before = after_moves(task, so_far);
   for (const Adjuster adjuster : order) {
@@ -70,21 +88,36 @@ std::optional<Harm> find_harm(const NoteTask& task, const AdjusterVector& amount
     if (amounts(k) == 0) continue;
     so_far(k) = amounts(k);
     const Belief now = after_moves(task, so_far);
-    for (const Margin& m : margins) {
-      if (mean_of(m, before) - mean_of(m, now) < nothing) continue;
-      if (mean_of(m, now) - z * sd_of(m, now) >= m.least) continue;
-      Harm harm{adjuster, m.reason, m.aims[0], false};
-      for (int i = 0; i < m.count; ++i) {
-        const Aim aim = m.aims[static_cast<std::size_t>(i)];
-        if (task.note->read[index_of(aim)]) continue;
-        harm.aim = aim;
-        harm.by_ignorance = true;
-      }
-      return harm;
-    }
+    if (auto harm = harm_of_step(task, adjuster, before, now, z)) return harm;
     before = now;
   }
   return std::nullopt;
+}
+
+std::optional<std::vector<Adjuster>> safe_order(const NoteTask& task, const AdjusterVector& amounts,
+                                                const std::vector<Adjuster>& order,
+                                                const PlanOptions& options) {
+  const double z = quantile(options.harm_chance);
+  std::vector<Adjuster> left = order, found;
+  AdjusterVector so_far = AdjusterVector::Zero();
+  Belief before = after_moves(task, so_far);
+  while (!left.empty()) {
+    bool went = false;
+    for (auto it = left.begin(); it != left.end() && !went; ++it) {
+      const auto k = static_cast<Eigen::Index>(*it);
+      AdjusterVector next = so_far;
+      next(k) = amounts(k);
+      const Belief now = after_moves(task, next);
+      if (amounts(k) != 0 && harm_of_step(task, *it, before, now, z)) continue;
+      so_far = next;
+      before = now;
+      found.push_back(*it);
+      left.erase(it);
+      went = true;
+    }
+    if (!went) return std::nullopt;
+  }
+  return found;
 }
 
 }  // namespace batten::planning

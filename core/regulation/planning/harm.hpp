@@ -20,4 +20,10 @@ struct Harm {
 std::optional<Harm> find_harm(const NoteTask& task, const AdjusterVector& amounts,
                               const std::vector<Adjuster>& order, const PlanOptions& options);
 
+// An order of the moves, as near to `order` as can be, along which no step does harm. Nothing:
+// there is none, and find_harm says what stands in the way.
+std::optional<std::vector<Adjuster>> safe_order(const NoteTask& task, const AdjusterVector& amounts,
+                                                const std::vector<Adjuster>& order,
+                                                const PlanOptions& options);
+
 }  // namespace batten::planning

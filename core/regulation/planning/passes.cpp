@@ -136,6 +136,7 @@ std::vector<Pass> make_passes(const Situation& s, const Board& board, const Orde
                               const Paces& paces, bool gated, const PlanOptions& options) {
   std::vector<Pass> passes;
   const std::vector<Key> keys = working_order(s.targets.sections, s.line.samples);
+  std::vector<std::uint32_t> given(board.tasks.size(), 0);  // adjusters already asked for
   for (const Adjuster adjuster : order.derived) {
     Pass pass;
     pass.adjuster = adjuster;
@@ -149,11 +150,14 @@ std::vector<Pass> make_passes(const Situation& s, const Board& board, const Orde
       for (const Reading r : readings_wanted(s, task, decision, adjuster, options))
         pass.steps.push_back(reading_step(s, task, adjuster, r, paces));
       if (gated || decision.amounts(at(adjuster)) == 0) continue;
-      // The drop screw that must go first has been turned in the let-off pass.
-      if (adjuster == Adjuster::drop_screw && decision.drop_first) continue;
-      if (adjuster == Adjuster::let_off_button && decision.drop_first)
-        moves.push_back(turn_step(s, task, decision, Adjuster::drop_screw, paces, options));
-      moves.push_back(turn_step(s, task, decision, adjuster, paces, options));
+      // With those that must go before it at this note, so that no step does harm.
+      for (const Adjuster first : decision.order) {
+        if (decision.amounts(at(first)) != 0 && (given[i] >> index_of(first) & 1) == 0) {
+          given[i] |= 1u << index_of(first);
+          moves.push_back(turn_step(s, task, decision, first, paces, options));
+        }
+        if (first == adjuster) break;
+      }
     }
     pass.readings = static_cast<int>(pass.steps.size());
     pass.moves = static_cast<int>(moves.size());

@@ -217,6 +217,7 @@ NoteState unread_note(Key key, const Situation& s, const NoteModel& model, doubl
   row(at(Aim::dip)) = tie.dip_share;
   row(at(Aim::blow)) = -tie.blow_share;
   row(at(Aim::let_off)) = tie.let_off_share;
+  row(at(Aim::jack_clearance)) = -tie.clearance_share;
   note.mean(at(Aim::aftertouch)) =
       model.at_target(at(Aim::aftertouch)) + tie.predict(note.mean - model.at_target) + tie_mean;
   const AimVector with = note.cov * row;
@@ -236,7 +237,7 @@ struct Event {
 
 double Tie::predict(const AimVector& aims) const {
   return dip_share * aims(at(Aim::dip)) - blow_share * aims(at(Aim::blow)) +
-         let_off_share * aims(at(Aim::let_off));
+         let_off_share * aims(at(Aim::let_off)) - clearance_share * aims(at(Aim::jack_clearance));
 }
 
 Tie tie_of(const NoteModel& model) {
@@ -245,8 +246,16 @@ Tie tie_of(const NoteModel& model) {
     const double own = model.influence(at(of), c);
     return own != 0 ? model.influence(at(Aim::aftertouch), c) / own : 0;
   };
-  return {column(Adjuster::front_punchings, Aim::dip), -column(Adjuster::capstan, Aim::blow),
-          column(Adjuster::let_off_button, Aim::let_off)};
+  Tie tie{column(Adjuster::front_punchings, Aim::dip), -column(Adjuster::capstan, Aim::blow),
+          column(Adjuster::let_off_button, Aim::let_off), 0};
+  // The lever moves blow and clearance together; what the blow does not explain is the clearance's.
+  const auto lever = static_cast<Eigen::Index>(Adjuster::lever_height_button);
+  const double by = model.influence(at(Aim::jack_clearance), lever);
+  if (by != 0)
+    tie.clearance_share = -(model.influence(at(Aim::aftertouch), lever) +
+                            tie.blow_share * model.influence(at(Aim::blow), lever)) /
+                          by;
+  return tie;
 }
 
 void replay(const Standing& standing, const ActionModel& model, const std::vector<double>& ties,

@@ -9,9 +9,11 @@ namespace batten::planning {
 
 // How the aftertouch hangs on the others at a note, by its geometry:
 //   aftertouch = constant + dip_share dip - blow_share blow + let_off_share let-off
-// (the identity R1 of docs/theory/action.md with the model's own local ratios).
+//                - clearance_share jack clearance
+// (the identity R1 of docs/theory/action.md with the model's own local ratios; what the jack must
+// rise before it takes the hammer is travel that does nothing).
 struct Tie {
-  double dip_share = 1, blow_share = 0.2, let_off_share = 0.2;
+  double dip_share = 1, blow_share = 0.2, let_off_share = 0.2, clearance_share = 1.5;
   double predict(const AimVector& aims) const;  // without the constant
 };
 Tie tie_of(const NoteModel& model);
