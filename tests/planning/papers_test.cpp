@@ -148,7 +148,8 @@ TEST(Papers, OfAnUnknownStackAreTakenOutOrChangedForThinnerOnes) {
   ASSERT_EQ(between->swaps.size(), 1U);
   EXPECT_THAT(between->swaps.front().take, ElementsAre(0.25));
   EXPECT_THAT(between->swaps.front().add, ElementsAre(0.13));
-  EXPECT_EQ(print_papers(*advice), "take out 0.25\u202fmm, or 0.50\u202fmm for 0.25\u202fmm");
+  EXPECT_EQ(print_papers(*advice),
+            "take out 0.25\u202fmm, or change 0.50\u202fmm for 0.25\u202fmm");
 }
 
 TEST(Papers, ThatLieThereAreChangedRatherThanPiledUp) {

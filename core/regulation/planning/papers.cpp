@@ -279,7 +279,7 @@ std::string print_papers(const PaperAdvice& advice) {
   std::string text = print_papers(advice.best);
   if (!advice.swaps.empty()) {
     const PaperChange& swap = advice.swaps.front();
-    text += ", or " + print_stack(swap.take) + " for " + print_stack(swap.add);
+    text += ", or change " + print_stack(swap.take) + " for " + print_stack(swap.add);
   } else if (!advice.stack_known && !advice.best.take.empty()) {
     text += ", or change a paper for one that much thinner";
   }
