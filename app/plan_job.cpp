@@ -7,6 +7,9 @@
 #include "core/quantities/text.hpp"
 #include "core/regulation/line/line.hpp"
 #include "core/regulation/planning/pace.hpp"
+#include "reports/plan_sheet.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <utility>
@@ -201,6 +204,54 @@ Result<PianoPlan> plan_work(Desk& desk, const Piano& piano, const PlanRequest& r
     auto model = model_of(*now, piano);
     if (!model) return tl::unexpected(model.error());
     return plan_from(std::move(*now), std::move(*model), piano, request, desk.now_ms());
+  });
+}
+
+std::string rests_on(const PianoPlan& p) {
+  std::string text = p.profile_chosen
+                         ? "What moves what is computed with the action profile \"" + p.profile +
+                               "\" set for this piano."
+                         : "No action profile is set for this piano, so the stored profile \"" +
+                               p.profile +
+                               "\" stands in: a first guess of what moves what (batten fit finds "
+                               "the piano's own).";
+  const Responses& responses = p.plan.situation.responses;
+  int learned = 0;
+  for (std::size_t k = 0; k < note_adjuster_count; ++k)
+    for (std::size_t r = 0; r < responses.registers(); ++r)
+      learned += responses.moves_seen(static_cast<Adjuster>(k), r);
+  text += learned == 0
+              ? std::string(
+                    " What a turn does is that of a usual screw, a first guess, until "
+                    "moves have been read before and after.")
+              : fmt::format(
+                    " What a turn does was learned from {} read before and after; "
+                    "where none was, it is a usual screw's, a first guess.",
+                    learned == 1 ? std::string("one move") : fmt::format("{} moves", learned));
+  text += p.paces_learned == 0
+              ? " Minutes are first guesses until your own pace is in the journal."
+              : " Minutes follow your own pace where the journal tells it; the rest are first "
+                "guesses.";
+  return text;
+}
+
+Result<int> write_plan_sheet(Desk& desk, const Piano& piano, const std::filesystem::path& file,
+                             SheetRequest request, std::optional<Adjuster> pass) {
+  return guarded([&]() -> Result<int> {
+    auto plan = plan_work(desk, piano);
+    if (!plan) return tl::unexpected(plan.error());
+    auto visit = current_visit(desk, piano);
+    if (!visit) return tl::unexpected(visit.error());
+    const std::int64_t now = desk.now_ms();
+    const SheetHeading heading{piano.name, piano.place, visit->title, print_date(now), desk.who};
+    request.options.created = print_timestamp(now);
+    const PlanSheetWords words{progress_words(plan->plan, plan->progress), rests_on(*plan),
+                               plan->rest ? print_rest(*plan->rest) : std::string(), plan->threads,
+                               pass};
+    if (request.picture)
+      return render_plan_sheet_png(plan->plan, words, heading, request.options, file, request.page,
+                                   request.dpi);
+    return render_plan_sheet_pdf(plan->plan, words, heading, request.options, file);
   });
 }
 

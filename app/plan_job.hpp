@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/desk.hpp"
+#include "app/line_job.hpp"
 #include "core/regulation/planning/plan.hpp"
 #include "core/regulation/planning/progress.hpp"
 #include "core/regulation/planning/rest.hpp"
@@ -23,7 +24,7 @@ struct PianoPlan {
   Plan plan;
   // With minutes given: what all of the work would be.
   double minutes_of_all = 0, unevenness_of_all = 0;
-  Progress progress;
+  JobProgress progress;
   Threads threads;
   std::string profile;           // whose figures the model has
   bool profile_chosen = false;   // set for this piano; else "medium" stands in
@@ -62,6 +63,14 @@ struct Answered {
 // instruction is left, it is at another note, a reading without its value, a value that cannot be,
 // an amount without direction or of another unit, a skip without reason.
 Result<Answered> answer_next(Desk& desk, const Piano& piano, const Answer& answer);
+
+// Writes the sheet of every pass, or of one (only its steps, after the same head). Returns the
+// number of pages. Errors: as plan_work, a file that cannot be written.
+Result<int> write_plan_sheet(Desk& desk, const Piano& piano, const std::filesystem::path& file,
+                             SheetRequest request, std::optional<Adjuster> pass = {});
+
+// What the figures rest on: whose action, and what is a first guess.
+std::string rests_on(const PianoPlan& plan);
 
 // Instruction of the plan at a note, of one adjuster or the first; nothing if there is none.
 const Instruction* find_instruction(const Plan& plan, Key key, std::optional<Adjuster> adjuster);

@@ -1,8 +1,11 @@
 #include "cli/command_line.hpp"
 
 #include "cli/action_commands.hpp"
+#include "cli/brief_commands.hpp"
 #include "cli/commands.hpp"
+#include "cli/complaint_commands.hpp"
 #include "cli/fit_commands.hpp"
+#include "cli/plan_commands.hpp"
 #include "cli/terminal.hpp"
 
 #include <CLI/CLI.hpp>
@@ -18,8 +21,12 @@ namespace {
 
 constexpr const char* footer_text = R"(Examples:
   batten demo                                    the demo piano, mid-job
+  batten plan                                    where the job stands, what first and why
+  batten next                                    the one thing to do now
+  batten done                                    it is done (batten done 45.6: what was read)
+  batten why C4                                  why this, why now, what a turn does here
   batten line                                    where every hammer stands and what to turn
-  batten sheet -o line.pdf                       the same on paper
+  batten sheet -o line.pdf                       the same on paper; batten sheet --plan: every pass
   batten add "Studio grand" --place "Room 4" --sections "E2 bridge, A#4 strut, D6 strut"
   batten read string-height C4 195.2             one reading
   batten read string-height --samples            a series, a number and Enter each, gauges too
@@ -30,6 +37,8 @@ constexpr const char* footer_text = R"(Examples:
   batten undo                                    take the last entry back
   batten action medium C4                        one note's mechanism: readings, what moves what
   batten stroke medium C4                        the same note played
+  batten brief                                   can it do what the maker's sheet says?
+  batten complaint C4 double-strikes             what is behind what the player feels
 
 The store is $XDG_DATA_HOME/batten/journal.store unless --store names another. Without --piano the piano
 whose visit began last is meant. Exit codes: 0 done; 1 could not be done; 2 the command makes no sense; 3 bad
@@ -51,6 +60,11 @@ struct Words {
   StrokeWords stroke;
   ProfilesWords profiles;
   FitWords fit;
+  PlanWords plan;
+  DoneWords done;
+  WhyWords why;
+  BriefWords brief;
+  ComplaintWords complaint;
   std::string title, name, value, note, text, identity;
   int most = 0;
   bool step = false;
@@ -98,9 +112,11 @@ void add_piano_commands(CLI::App& app, Words& w, Command& chosen) {
                     "  batten set hammer-datum bench\n"
                     "  batten set crown-per-turn \"8.4 mm, 0.3 mm\"",
                     [&w] { return set(w.common, w.name, w.value); });
-  s->add_option("NAME", w.name,
-                "sections, blow-target, samples, hammer-datum, crown-per-turn, turn-step, "
-                "direction-sureness, out-of-service, undamped-from, action-profile")
+  s->add_option(
+       "NAME", w.name,
+       "sections, blow-target, samples, hammer-datum, crown-per-turn, turn-step, "
+       "direction-sureness, out-of-service, undamped-from, action-profile; dip-target, grade, "
+       "papers, capstan-thread and more: docs/manual/settings.md")
       ->required();
   s->add_option("VALUE", w.value, "such as \"46 to 45 mm\" for blow-target")->required();
 }
@@ -195,17 +211,78 @@ void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
                     [&w] { return line(w.common, w.line); });
   l->add_flag("--all", w.line.all, "list every note");
 
-  auto* s = command(app, chosen, "sheet", "the line on paper (PDF)",
-                    "  batten sheet -o line.pdf\n  batten sheet --letter --inches -o line.pdf\n"
+  auto* s = command(app, chosen, "sheet", "the line, or every pass, on paper (PDF)",
+                    "  batten sheet -o line.pdf\n  batten sheet --plan -o plan.pdf\n  batten sheet "
+                    "--letter --inches -o line.pdf\n"
                     "  batten sheet --picture --dpi 120 -o line.png",
                     [&w] { return sheet(w.common, w.sheet); });
-  s->add_option("-o,--output", w.sheet.file, "file (line-sheet.pdf)");
+  s->add_option("-o,--output", w.sheet.file, "file (line-sheet.pdf, plan-sheet.pdf)");
+  s->add_flag("--plan", w.sheet.plan, "every pass of the plan instead of the line");
+  s->add_option("--pass", w.sheet.pass, "one pass of the plan: blow, let-off …");
   s->add_flag("--letter", w.sheet.letter, "US Letter instead of A4");
   s->add_flag("--decimal-comma", w.sheet.decimal_comma, "45,2 for 45.2");
   s->add_flag("--picture", w.sheet.picture, "one page as PNG");
   s->add_option("--page", w.sheet.page, "which page of the picture")->check(CLI::PositiveNumber);
   s->add_option("--dpi", w.sheet.dpi, "dots per inch of the picture")
       ->check(CLI::Range(36.0, 600.0));
+}
+
+void add_plan_commands(CLI::App& app, Words& w, Command& chosen) {
+  auto* p = command(app, chosen, "plan", "where the job stands, what to do first and why",
+                    "  batten plan\n"
+                    "  batten plan --minutes 150                   what buys most in that time\n"
+                    "  batten plan --pass let-off                  one pass, every step\n"
+                    "  batten plan --all",
+                    [&w] { return plan(w.common, w.plan); });
+  p->add_option("--minutes", w.plan.minutes, "there are: 150, or \"2 h 30\"");
+  p->add_option("--pass", w.plan.pass, "only this one: blow, dip, let-off, drop, checks …");
+  p->add_flag("--all", w.plan.all, "every step of every pass");
+
+  command(app, chosen, "next", "the one thing to do now", "  batten next",
+          [&w] { return next(w.common); });
+
+  auto* d = command(app, chosen, "done", "what next asked for is done, or left",
+                    "  batten done                                 the move as asked\n"
+                    "  batten done 45.6                            the reading asked for\n"
+                    "  batten done \"raise 1/32\"                    the hand did something else\n"
+                    "  batten done \"raise 1/32\" 45.6               and it was read again\n"
+                    "  batten done --skip \"screw is stripped\"",
+                    [&w] { return answered(w.common, w.done); });
+  d->add_option("ANSWER", w.done.words, "amount with its direction, value, or both")
+      ->expected(0, 2);
+  auto* skip = d->add_option("--skip", w.done.skip, "leave it, with the reason");
+  d->add_option("--note", w.done.note, "the note meant; refused if another is next");
+  d->parse_complete_callback([&w, skip] { w.done.skipping = skip->count() > 0; });
+
+  auto* y =
+      command(app, chosen, "why", "why this instruction: what is off, why now, what a turn does",
+              "  batten why                                  what is next\n"
+              "  batten why C4\n  batten why C4 drop",
+              [&w] { return why(w.common, w.why); });
+  y->add_option("NOTE", w.why.note);
+  y->add_option("ADJUSTER", w.why.adjuster, "adjuster or pass: capstan, drop-screw, let-off");
+
+  auto* b =
+      command(app, chosen, "brief", "can this piano do what its sheet says, and what gives way",
+              "  batten brief\n"
+              "  batten brief --register treble --map treble.svg\n"
+              "  batten brief --accept 1 --because \"agreed with the owner\"",
+              [&w] { return brief(w.common, w.brief); });
+  b->add_option("--register", w.brief.where, "one register by its name, or any note");
+  b->add_option("--map", w.brief.map, "write the map over blow and dip (SVG)");
+  b->add_option("--accept", w.brief.accept,
+                "number of the way taken, or one for each register with commas, or cheapest");
+  b->add_option("--because", w.brief.because, "the reason, put on record with it");
+
+  auto* c = command(app, chosen, "complaint", "what is behind what a player feels at a note",
+                    "  batten complaint                            what can be said\n"
+                    "  batten complaint C4 double-strikes\n"
+                    "  batten complaint C4 does-not-repeat --look \"key-freedom 1\"",
+                    [&w] { return complaint(w.common, w.complaint); });
+  c->add_option("NOTE", w.complaint.words, "note, then what is felt")->expected(0, 20);
+  c->add_option("--look", w.complaint.looks, "what was looked at: \"drop 0.4\", \"key-freedom 1\"")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
 }
 
 void add_action_commands(CLI::App& app, Words& w, Command& chosen) {
@@ -242,11 +319,12 @@ void add_action_commands(CLI::App& app, Words& w, Command& chosen) {
 }
 
 void add_fit_command(CLI::App& app, Words& w, Command& chosen) {
-  auto* f = command(app, chosen, "fit", "a piano's action from its readings at sample notes",
-                    "  batten fit                                  the piano whose visit began last\n"
-                    "  batten fit \"Studio grand\" --pairs rises.txt -o studio.json\n"
-                    "  batten fit --from concert",
-                    [&w] { return fit_action(w.common, w.fit); });
+  auto* f =
+      command(app, chosen, "fit", "a piano's action from its readings at sample notes",
+              "  batten fit                                  the piano whose visit began last\n"
+              "  batten fit \"Studio grand\" --pairs rises.txt -o studio.json\n"
+              "  batten fit --from concert",
+              [&w] { return fit_action(w.common, w.fit); });
   f->add_option("PIANO", w.fit.piano, "name of the piano, or its beginning");
   f->add_option("--from", w.fit.profile,
                 "profile to begin from: name or file (the piano's own, else medium)");
@@ -280,7 +358,7 @@ bool asks_for_json(int argc, char** argv) {
 }  // namespace
 
 int run(int argc, char** argv) {
-  CLI::App app{"Batten: from readings to a hammer line that can be set."};
+  CLI::App app{"Batten: from readings to a regulated action."};
   app.footer(footer_text);
   app.require_subcommand(1);
   app.set_version_flag("--version", "batten 0.1.0");
@@ -295,6 +373,7 @@ int run(int argc, char** argv) {
   add_piano_commands(app, words, chosen);
   add_entry_commands(app, words, chosen);
   add_result_commands(app, words, chosen);
+  add_plan_commands(app, words, chosen);
   add_action_commands(app, words, chosen);
   add_fit_command(app, words, chosen);
   try {

@@ -4,6 +4,7 @@
 #include "app/files.hpp"
 #include "app/line_job.hpp"
 #include "app/pianos.hpp"
+#include "app/plan_job.hpp"
 #include "app/readings.hpp"
 #include "app/tables.hpp"
 #include "cli/desk_work.hpp"
@@ -49,10 +50,11 @@ int demo(const Common& common) {
       say(to_json(*piano));
       return done;
     }
-    say(
-        fmt::format("The demo piano \"{}\" ({}) is in the store, mid-job.\n"
-                    "See where it stands with \"batten line\", print it with \"batten sheet\".",
-                    piano->name, piano->place));
+    say(fmt::format(
+        "The demo piano \"{}\" ({}) is in the store, mid-job.\n"
+        "See where it stands with \"batten plan\" and \"batten line\", print it with \"batten "
+        "sheet\".",
+        piano->name, piano->place));
     return done;
   });
 }
@@ -221,13 +223,26 @@ int sheet(const Common& common, const SheetWords& words) {
     request.picture = words.picture;
     request.page = words.page;
     request.dpi = words.dpi;
-    auto pages = write_sheet(desk, piano, words.file, request);
+    const bool plan = words.plan || !words.pass.empty();
+    std::optional<Adjuster> pass;
+    if (!words.pass.empty()) {
+      pass = pass_by_name(words.pass);
+      if (!pass)
+        return fail(common, {"There is no pass \"" + words.pass + "\".",
+                             {},
+                             "\"batten plan\" lists them: blow, dip, let-off …"});
+    }
+    const std::string file = !words.file.empty() ? words.file
+                             : plan              ? "plan-sheet.pdf"
+                                                 : "line-sheet.pdf";
+    auto pages = plan ? write_plan_sheet(desk, piano, file, request, pass)
+                      : write_sheet(desk, piano, file, request);
     if (!pages) return fail(common, pages.error());
     if (words.picture && words.page > *pages)
       say_aside(fmt::format("The sheet has {} pages; the last was drawn.", *pages));
-    say(common.json ? sheet_to_json(words.file, *pages)
-                    : fmt::format("written: {}, {} {}", words.file, *pages,
-                                  *pages == 1 ? "page" : "pages"));
+    say(common.json
+            ? sheet_to_json(file, *pages)
+            : fmt::format("written: {}, {} {}", file, *pages, *pages == 1 ? "page" : "pages"));
     return done;
   });
 }

@@ -29,7 +29,9 @@ struct TableWords {
   bool wide = false, semicolon = false, comma = false, mark = false;  // export
 };
 struct SheetWords {
-  std::string file = "line-sheet.pdf";
+  std::string file;  // empty: "line-sheet.pdf" or "plan-sheet.pdf"
+  bool plan = false;
+  std::string pass;
   bool letter = false, picture = false, decimal_comma = false;
   int page = 1;
   double dpi = 150;

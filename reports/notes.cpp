@@ -134,7 +134,11 @@ void flow_left_alone(Flow& flow, const Line& line, Units units) {
 }
 
 void flow_cautions(Flow& flow, const Line& line) {
-  std::vector<Caution> cautions = line.cautions;
+  flow_caution_box(flow, line.cautions,
+                   advises(line) ? "Before the first move" : "Mind, whatever you do next");
+}
+
+void flow_caution_box(Flow& flow, std::vector<Caution> cautions, const std::string& title) {
   if (cautions.empty()) return;
   const auto maker = std::ranges::find(cautions, Caution::makers_instructions);
   if (maker != cautions.end()) std::rotate(cautions.begin(), maker, maker + 1);
@@ -149,9 +153,7 @@ void flow_cautions(Flow& flow, const Line& line) {
   Page& page = flow.page();
   page.outline({flow.left() + 0.75, flow.y + 0.75, flow.width() - 1.5, height - 1.5}, 1.5);
   double y = flow.y + pad;
-  page.text({flow.left() + pad, y - 2, inner, 18},
-            advises(line) ? "Before the first move" : "Mind, whatever you do next",
-            {.size = 13, .bold = true});
+  page.text({flow.left() + pad, y - 2, inner, 18}, title, {.size = 13, .bold = true});
   y += 20;
   for (const Caution caution : cautions) {
     const CautionText& text = text_of(caution);

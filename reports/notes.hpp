@@ -2,9 +2,13 @@
 // to mind, and what is missing while the gate is shut.
 #pragma once
 
+#include "core/regulation/catalogue/cautions.hpp"
 #include "core/regulation/line/line.hpp"
 #include "reports/flow.hpp"
 #include "reports/wording.hpp"
+
+#include <string>
+#include <vector>
 
 namespace batten::paper {
 
@@ -20,6 +24,7 @@ void flow_surety(Flow& flow, const Line& line, Units units);
 double surety_height(Flow& flow, const Line& line, Units units);
 // The cautions that apply, the maker's instructions first, in a ruled box.
 void flow_cautions(Flow& flow, const Line& line);
+void flow_caution_box(Flow& flow, std::vector<Caution> cautions, const std::string& title);
 // The gate's items while it is shut; or why there is no move though it is open.
 void flow_gate(Flow& flow, const Line& line);
 void flow_no_moves(Flow& flow, const Line& line);

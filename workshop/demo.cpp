@@ -112,7 +112,7 @@ double now(const DemoTruth& truth, Key k, Aim aim) {
 
 // How well this technician reads, one standard deviation: gauges with a dial, several tries for
 // what is told by eye. Indexed as the aims.
-constexpr std::array<double, aim_count> reads_to{0.03, 0.06, 0.03, 0.15, 0.1,  0.05,
+constexpr std::array<double, aim_count> reads_to{0.03, 0.05, 0.02, 0.15, 0.1,  0.05,
                                                  0.08, 0.1,  0.35, 0.06, 0.015};
 
 EntryContent take(Key k, Aim aim, double value, Chance& chance) {
@@ -187,8 +187,8 @@ void append_aims(DemoTruth& truth, Chance& chance) {
     const double up = static_cast<double>(i) / (compass.count() - 1);
     std::array<double, aim_count> a{};
     at(a[index_of(Aim::key_height)], is_sharp(k) ? 12.25 : 64.5, 0.02, chance);
-    at(a[index_of(Aim::jack_position)], 0, 0.04, chance);
-    at(a[index_of(Aim::jack_clearance)], 0.15, 0.02, chance);
+    at(a[index_of(Aim::jack_position)], 0, 0.02, chance);
+    at(a[index_of(Aim::jack_clearance)], 0.15, 0.01, chance);
     a[index_of(Aim::spring_rise)] = 2;
     at(a[index_of(Aim::dip)], (is_sharp(k) ? 9.7 : 10.0) + 0.08 * std::sin(7 * up), 0.07, chance);
     at(a[index_of(Aim::let_off)], 2.25 - 0.6 * up, 0.22, chance);

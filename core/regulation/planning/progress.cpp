@@ -54,7 +54,7 @@ std::string work(int reads, int moves) {
   return list(parts);
 }
 
-std::string done_words(const Progress& progress) {
+std::string done_words(const JobProgress& progress) {
   std::vector<std::string> finished, half;
   for (const PassProgress& p : progress.passes) {
     const std::string name(pass_name(p.adjuster));
@@ -84,8 +84,8 @@ std::string print_minutes(double minutes) {
   return fmt::format("{} h {} min", whole / 60, whole % 60);
 }
 
-Progress calc_progress(const Plan& plan, const Standing& standing, std::int64_t now_ms) {
-  Progress progress;
+JobProgress calc_progress(const Plan& plan, const Standing& standing, std::int64_t now_ms) {
+  JobProgress progress;
   const Entry* last = nullptr;
   for (const auto* entries :
        {&standing.readings, &standing.moves, &standing.remarks, &standing.skips})
@@ -116,7 +116,7 @@ Progress calc_progress(const Plan& plan, const Standing& standing, std::int64_t 
   return progress;
 }
 
-std::string progress_words(const Plan& plan, const Progress& progress) {
+std::string progress_words(const Plan& plan, const JobProgress& progress) {
   const auto missing =
       std::ranges::count_if(plan.gate.items, [](const auto& item) { return !item.passed; });
   std::string first;

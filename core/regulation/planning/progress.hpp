@@ -20,7 +20,7 @@ struct PassProgress {
   bool begun() const { return turned + skipped > 0; }
 };
 
-struct Progress {
+struct JobProgress {
   // From the last reading, move, remark or skip to now; nothing: none is on record. ms, not below 0
   // (clocks of two devices may disagree).
   std::optional<std::int64_t> since_ms;
@@ -32,11 +32,11 @@ struct Progress {
 };
 
 // Pure: now_ms is Unix time, milliseconds, as the entries' own.
-Progress calc_progress(const Plan& plan, const Standing& standing, std::int64_t now_ms);
+JobProgress calc_progress(const Plan& plan, const Standing& standing, std::int64_t now_ms);
 
 // "You stopped 22 hours ago at the capstans: dip is done (14 notes), blow half done (11 of 67).
 // Next comes let-off, 34 readings and 21 moves, about 35 minutes of 6 h 20 min."
-std::string progress_words(const Plan& plan, const Progress& progress);
+std::string progress_words(const Plan& plan, const JobProgress& progress);
 
 // "4 min", "1 h 5 min", "6 h 20 min": over two hours to five minutes.
 std::string print_minutes(double minutes);

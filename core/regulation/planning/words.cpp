@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cctype>
 #include <cmath>
@@ -321,9 +322,38 @@ QuestionWords question_words(const Question& q, const WordStyle& style) {
 }
 
 std::string order_words(const OrderReport& order, Adjuster adjuster) {
-  std::string text = reason_for(order, adjuster);
-  text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text + ".";
+  constexpr double worth_saying = 0.05;
+  const auto named = [](Adjuster a) {
+    return a == Adjuster::front_punchings ? std::string("dip and aftertouch")
+                                          : std::string(pass_name(a));
+  };
+  const auto a = index_of(adjuster);
+  double saved = 0, suffered = 0;
+  Adjuster spared = adjuster, disturber = adjuster;
+  for (auto later = std::ranges::find(order.derived, adjuster); later != order.derived.end();
+       ++later) {
+    const auto l = index_of(*later);
+    if (order.undone[l][a] > saved) {
+      saved = order.undone[l][a];
+      spared = *later;
+    }
+    if (order.undone[a][l] > suffered) {
+      suffered = order.undone[a][l];
+      disturber = *later;
+    }
+  }
+  std::string text;
+  if (saved > worth_saying)
+    text =
+        fmt::format("Before {}: done later it would shift {} by {:.1f} of a tolerance on average.",
+                    named(spared), spared == Adjuster::front_punchings ? "them" : "that", saved);
+  if (suffered > worth_saying)
+    text += fmt::format(
+        "{}What the later {} shifts of it, {:.1f} of a tolerance on average, is "
+        "reckoned in.",
+        text.empty() ? "" : " ", pass_name(disturber), suffered);
+  return text.empty() ? "Here as by common practice: nothing that follows disturbs it, nor it them."
+                      : text;
 }
 
 }  // namespace batten

@@ -1,0 +1,169 @@
+#include "cli/brief_commands.hpp"
+#include "cli/complaint_commands.hpp"
+#include "cli/desk_work.hpp"
+#include "cli/terminal.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+
+namespace batten::cli {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t causes_shown = 5;
+constexpr double worth_showing = 0.01;
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+std::string dumped(const Json& j) { return j.dump(2, ' ', false, Json::error_handler_t::replace); }
+
+std::string percent(double p) {
+  return fmt::format("{:.0f}\u202f%", std::min(99.0, std::round(100 * p)));
+}
+
+// How to answer about a look: as a reading into the journal, or as a trial by hand.
+std::string answer_with(const PianoDiagnosis& found, const LookKind& look) {
+  const std::string note = note_name(found.key);
+  if (look.reading)
+    return fmt::format("batten read {} {} VALUE", kind_of(*look.reading).code, note);
+  std::string felt;
+  for (const Complaint c : found.felt) felt += " " + std::string(kind_of(c).code);
+  return fmt::format(
+      "batten complaint {}{} --look \"{} 0\" (in order), 1 (a little) or 2 (plainly)", note, felt,
+      look.code);
+}
+
+}  // namespace
+
+std::string complaints_text() {
+  std::string out = "What a player may say of a note:\n";
+  for (const ComplaintKind& k : complaint_kinds())
+    out += "  " + padded(k.code, 18) + std::string(k.sentence) + "\n";
+  return out + "Ask with: batten complaint C4 double-strikes\n";
+}
+
+std::string complaint_text(const Piano& piano, const PianoDiagnosis& found, bool inches) {
+  const auto shown = [&](const std::string& text) { return inches ? in_inches(text) : text; };
+  const Diagnosis& d = found.diagnosis;
+  std::string out = inked(piano.name, Ink::strong) + " · " + note_name(found.key) + "\n";
+  for (const Complaint c : found.felt)
+    out += wrapped("“" + std::string(kind_of(c).sentence) + "”", "  ");
+  std::string read;
+  for (const std::string& r : found.from_journal) read += (read.empty() ? "" : ", ") + r;
+  if (!read.empty())
+    out += wrapped("On record since it was last moved: " + shown(read) + ".", "  ");
+  out += "\n" + wrapped(shown(d.summary), "");
+  out += "\n" + inked("What may be behind it", Ink::strong) + "\n";
+  std::size_t n = 0;
+  for (const RankedCause& c : d.ranked) {
+    if (n == causes_shown || c.probability < worth_showing) break;
+    ++n;
+    out += wrapped(fmt::format("{} {}{}", right(percent(c.probability), 5), kind_of(c.cause).name,
+                               c.reason.empty() ? "" : ": " + shown(c.reason)),
+                   " ");
+  }
+  if (!d.next.empty()) {
+    const NextTaking& next = d.next.front();
+    const TakingKind& taking = kind_of(next.taking);
+    out += "\n" + inked("What would tell most", Ink::strong) + "\n";
+    std::string name(taking.name);
+    name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
+    out += wrapped(fmt::format("{}. It leaves about {:.0f}\u202f% of the doubt.", name,
+                               100 * next.entropy_after / std::max(1e-9, next.entropy_before)),
+                   "  ");
+    for (const Look id : taking.looks) {
+      // What has been found out already need not be again.
+      if (std::ranges::any_of(found.seen, [&](const Sighting& s) { return s.look == id; }))
+        continue;
+      const LookKind& look = kind_of(id);
+      std::string what(look.name);
+      what[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(what[0])));
+      out +=
+          wrapped(fmt::format("{}: {} Answer: {}", what, look.how, answer_with(found, look)), "  ");
+    }
+  }
+  if (d.mend) {
+    out += "\n" + inked("What mends it", Ink::strong) + "\n";
+    out += wrapped(shown(d.mend->text), "  ");
+  }
+  if (!d.cautions.empty()) out += "\n" + inked("Mind", Ink::strong) + "\n";
+  for (const Caution c : d.cautions)
+    out += wrapped(std::string(text_of(c).heading) + ". " + std::string(text_of(c).text), "  ");
+  return out;
+}
+
+std::string complaints_to_json() {
+  Json list = Json::array();
+  for (const ComplaintKind& k : complaint_kinds())
+    list.push_back({{"code", k.code}, {"sentence", k.sentence}});
+  return dumped({{"complaints", list}});
+}
+
+std::string to_json(const Piano& piano, const PianoDiagnosis& found) {
+  const Diagnosis& d = found.diagnosis;
+  Json j{{"piano", piano.name},
+         {"note", note_name(found.key)},
+         {"profile", found.profile},
+         {"profile_chosen", found.profile_chosen},
+         {"known", d.known},
+         {"summary", d.summary},
+         {"entropy_bits", number(d.entropy)}};
+  j["felt"] = Json::array();
+  for (const Complaint c : found.felt) j["felt"].push_back(kind_of(c).code);
+  j["seen"] = Json::array();
+  for (const Sighting& s : found.seen)
+    j["seen"].push_back(
+        {{"look", kind_of(s.look).code}, {"value", s.value ? number(*s.value) : Json(nullptr)}});
+  j["causes"] = Json::array();
+  for (const RankedCause& c : d.ranked)
+    j["causes"].push_back({{"cause", kind_of(c.cause).code},
+                           {"name", kind_of(c.cause).name},
+                           {"probability", number(c.probability)},
+                           {"reason", c.reason}});
+  j["next"] = Json::array();
+  for (const NextTaking& n : d.next)
+    j["next"].push_back({{"taking", kind_of(n.taking).code},
+                         {"entropy_before_bits", number(n.entropy_before)},
+                         {"entropy_after_bits", number(n.entropy_after)}});
+  j["next_figures"] = Json::array();
+  for (const NextLook& n : d.next_figures)
+    j["next_figures"].push_back({{"look", kind_of(n.look).code},
+                                 {"entropy_before_bits", number(n.entropy_before)},
+                                 {"entropy_after_bits", number(n.entropy_after)}});
+  j["mend"] = Json(nullptr);
+  if (d.mend) {
+    j["mend"] = {{"cause", kind_of(d.mend->cause).code}, {"text", d.mend->text}};
+    j["mend"]["adjuster"] =
+        d.mend->adjuster ? Json(kind_of(*d.mend->adjuster).code) : Json(nullptr);
+  }
+  j["cautions"] = Json::array();
+  for (const Caution c : d.cautions)
+    j["cautions"].push_back({{"code", text_of(c).code}, {"text", text_of(c).text}});
+  return dumped(j);
+}
+
+int complaint(const Common& common, const ComplaintWords& words) {
+  if (words.words.empty()) {
+    if (!words.looks.empty())
+      return fail(common, {"A look is taken at a note.",
+                           {},
+                           "Say which: batten complaint C4 --look \"key-freedom 1\"."});
+    say(common.json ? complaints_to_json() : complaints_text());
+    return done;
+  }
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    ComplaintRequest request{words.words.front(), {}, words.looks};
+    request.felt.assign(words.words.begin() + 1, words.words.end());
+    auto found = find_causes(desk, piano, request);
+    if (!found) return fail(common, found.error());
+    say(common.json ? to_json(piano, *found) : complaint_text(piano, *found, common.inches));
+    return done;
+  });
+}
+
+}  // namespace batten::cli

@@ -1,0 +1,252 @@
+#include "app/line_job.hpp"
+#include "cli/json.hpp"
+#include "cli/plan_commands.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace batten::cli {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+std::string text_of(const Json& j) { return j.dump(2, ' ', false, Json::error_handler_t::replace); }
+
+// "mm", "grade", "": the reading's unit, for values whose key cannot carry it.
+std::string_view unit(Reading reading) {
+  return unit_symbol(kind_of(reading == Reading::hammer_height ? Reading::blow : reading).unit);
+}
+
+const char* code(Hold::Reason reason) {
+  switch (reason) {
+    case Hold::Reason::could_block:
+      return "could-block";
+    case Hold::Reason::could_not_let_go:
+      return "could-not-let-go";
+    case Hold::Reason::could_be_carried:
+      return "could-be-carried";
+    case Hold::Reason::could_trap:
+      return "could-trap";
+    case Hold::Reason::could_rub:
+      return "could-rub";
+    case Hold::Reason::beyond_limit:
+      return "beyond-limit";
+    case Hold::Reason::response_doubted:
+      return "response-doubted";
+    case Hold::Reason::direction_unsure:
+      return "direction-unsure";
+    case Hold::Reason::lacking:
+      return "lacking";
+  }
+  return "";
+}
+
+const char* code(Question::Kind kind) {
+  switch (kind) {
+    case Question::Kind::wrong_way:
+      return "wrong-way";
+    case Question::Kind::odd_answer:
+      return "odd-answer";
+    case Question::Kind::odd_reading:
+      return "odd-reading";
+  }
+  return "";
+}
+
+Json step_json(const PianoPlan& p, const Instruction& i) {
+  const bool turn = i.kind == Instruction::Kind::turn;
+  Json j{
+      {"kind", turn ? "turn" : "read"},     {"note", note_name(i.key)},
+      {"pass", pass_name(i.adjuster)},      {"adjuster", kind_of(i.adjuster).code},
+      {"reading", kind_of(i.reading).code}, {"words", instruction_words(p.plan, i, p.style(false))},
+      {"minutes", number(i.minutes)},       {"unit", unit(i.reading)}};
+  j["before"] = number(i.before);
+  j["before_sd"] = number(i.before_sd);
+  j["target"] = number(i.target);
+  j["tolerance"] = number(i.tolerance);
+  if (!turn) return j;
+  const AdjusterKind& kind = kind_of(i.adjuster);
+  j["direction"] = i.amount < 0 ? kind.negative : kind.positive;
+  j["amount"] = number(i.amount);
+  j["amount_unit"] = unit_name(kind.unit);
+  j["papers_mm"] = i.papers;
+  const auto hand = p.threads.of(i.adjuster, i.amount);
+  j["hand"] =
+      hand ? Json(*hand == Rotation::clockwise ? "clockwise" : "counter-clockwise") : Json(nullptr);
+  j["read_after"] = i.read_after;
+  j["after"] = number(i.after);
+  j["at_the_end"] = number(i.at_the_end);
+  j["effects"] = Json::array();
+  for (const Effect& e : i.effects) {
+    const Reading r = reading_of(e.aim, i.key);
+    j["effects"].push_back(
+        {{"reading", kind_of(r).code}, {"change", number(e.change)}, {"unit", unit(r)}});
+  }
+  return j;
+}
+
+Json questions_json(const PianoPlan& p) {
+  Json list = Json::array();
+  for (const Question& q : p.plan.situation.questions) {
+    const QuestionWords w = question_words(q, p.style(false));
+    list.push_back(
+        {{"kind", code(q.kind)},
+         {"note", note_name(q.key)},
+         {"adjuster",
+          q.kind == Question::Kind::odd_reading ? Json(nullptr) : Json(kind_of(q.adjuster).code)},
+         {"reading", kind_of(q.reading).code},
+         {"expected", number(q.expected)},
+         {"expected_sd", number(q.expected_sd)},
+         {"seen", number(q.seen)},
+         {"unit", unit(q.reading)},
+         {"happened", w.happened},
+         {"maybe", w.maybe},
+         {"todo", w.todo}});
+  }
+  return list;
+}
+
+Json rest_json(const RestPlan& r) {
+  const char* classes[] = {"acceptable", "borderline", "high"};
+  Json j{{"ocra_index", number(r.index)},
+         {"ocra_index_without_pauses", number(r.index_without_pauses)},
+         {"class", classes[static_cast<std::size_t>(r.hand_class)]},
+         {"minutes", number(r.minutes)},
+         {"words", print_rest(r)}};
+  j["pauses"] = Json::array();
+  for (const Pause& pause : r.pauses)
+    j["pauses"].push_back(
+        {{"after_minutes", number(pause.after)}, {"minutes", number(pause.minutes)}});
+  return j;
+}
+
+Json order_json(const OrderReport& o) {
+  Json j{{"rework_derived", number(o.rework_derived)}, {"rework_common", number(o.rework_common)}};
+  j["derived"] = Json::array();
+  j["common"] = Json::array();
+  for (const Adjuster a : o.derived) j["derived"].push_back(kind_of(a).code);
+  for (const Adjuster a : o.common) j["common"].push_back(kind_of(a).code);
+  return j;
+}
+
+Json progress_json(const PianoPlan& p) {
+  Json j{{"words", progress_words(p.plan, p.progress)},
+         {"minutes_since_last_entry",
+          p.progress.since_ms ? Json(static_cast<double>(*p.progress.since_ms) / 60000.0)
+                              : Json(nullptr)},
+         {"minutes_left", number(p.progress.minutes_left)}};
+  j["passes"] = Json::array();
+  for (const PassProgress& x : p.progress.passes)
+    j["passes"].push_back({{"pass", pass_name(x.adjuster)},
+                           {"notes_done", x.turned},
+                           {"notes_left_knowingly", x.skipped},
+                           {"moves_left", x.moves_left},
+                           {"readings_left", x.reads_left},
+                           {"finished", x.finished()}});
+  return j;
+}
+
+Json because_json(const std::vector<Because>& because) {
+  Json list = Json::array();
+  for (const Because& b : because) list.push_back({{"heading", b.heading}, {"text", b.text}});
+  return list;
+}
+
+Json next_json(const PianoPlan& p) {
+  const Instruction* next = p.plan.next();
+  return next != nullptr ? step_json(p, *next) : Json(nullptr);
+}
+
+Json kept_json(const std::vector<Entry>& entries) {
+  Json list = Json::array();
+  for (const Entry& e : entries) list.push_back(Json::parse(to_json(e)));
+  return list;
+}
+
+}  // namespace
+
+std::string to_json(const Piano& piano, const PianoPlan& p, const PlanTextOptions& options) {
+  const Plan& plan = p.plan;
+  Json j{{"piano", piano.name},
+         {"profile", p.profile},
+         {"profile_chosen", p.profile_chosen},
+         {"gate_open", plan.gate.open},
+         {"progress", progress_json(p)},
+         {"next", next_json(p)},
+         {"questions", questions_json(p)}};
+  j["passes"] = Json::array();
+  for (const Pass& pass : plan.passes) {
+    if (options.pass && pass.adjuster != *options.pass) continue;
+    Json one{{"pass", pass_name(pass.adjuster)},
+             {"adjuster", kind_of(pass.adjuster).code},
+             {"readings", pass.readings},
+             {"moves", pass.moves},
+             {"minutes", number(pass.minutes)},
+             {"notes_done", pass.done},
+             {"why_here", order_words(plan.order, pass.adjuster)}};
+    one["steps"] = Json::array();
+    for (const Instruction& i : pass.steps) one["steps"].push_back(step_json(p, i));
+    j["passes"].push_back(std::move(one));
+  }
+  j["holds"] = Json::array();
+  for (const Hold& h : plan.holds)
+    j["holds"].push_back(
+        {{"note", note_name(h.key)},
+         {"adjuster", kind_of(h.adjuster).code},
+         {"reason", code(h.reason)},
+         {"would_settle", h.would_settle ? Json(kind_of(*h.would_settle).code) : Json(nullptr)},
+         {"words", hold_words(h)}});
+  j["order"] = order_json(plan.order);
+  j["minutes"] = number(plan.minutes);
+  j["minutes_there_are"] = options.minutes ? Json(*options.minutes) : Json(nullptr);
+  j["minutes_of_all"] = number(p.minutes_of_all);
+  j["left_for_time"] = Json::array();
+  for (const Instruction& i : plan.left_for_time) j["left_for_time"].push_back(step_json(p, i));
+  j["unevenness"] = number(plan.unevenness);
+  j["unevenness_after"] = number(plan.unevenness_after);
+  j["aims"] = Json::array();
+  for (const AimSummary& a : plan.aims)
+    j["aims"].push_back({{"reading", kind_of(reading_of(a.aim, Key{40})).code},
+                         {"notes", a.notes},
+                         {"read", a.read},
+                         {"outside", a.outside},
+                         {"expected_outside", number(a.expected_outside)},
+                         {"unevenness", number(a.unevenness)},
+                         {"unevenness_after", number(a.unevenness_after)}});
+  j["hands"] = p.rest ? rest_json(*p.rest) : Json(nullptr);
+  j["cautions"] = Json::array();
+  for (const Caution c : plan.cautions)
+    j["cautions"].push_back({{"code", batten::text_of(c).code},
+                             {"heading", batten::text_of(c).heading},
+                             {"text", batten::text_of(c).text}});
+  return text_of(j);
+}
+
+std::string next_to_json(const PianoPlan& p) {
+  return text_of({{"next", next_json(p)},
+                  {"progress", progress_json(p)},
+                  {"questions", questions_json(p)},
+                  {"minutes", number(p.plan.minutes)}});
+}
+
+std::string to_json(const Answered& a) {
+  return text_of({{"asked", step_json(a.now, a.instruction)},
+                  {"as_asked", a.as_asked},
+                  {"kept", kept_json(a.kept)},
+                  {"next", next_json(a.now)},
+                  {"questions", questions_json(a.now)}});
+}
+
+std::string why_to_json(const PianoPlan& p, Key key, Adjuster adjuster, const Instruction* step,
+                        const std::vector<Because>& because) {
+  return text_of({{"note", note_name(key)},
+                  {"adjuster", kind_of(adjuster).code},
+                  {"instruction", step != nullptr ? step_json(p, *step) : Json(nullptr)},
+                  {"because", because_json(because)}});
+}
+
+}  // namespace batten::cli
