@@ -99,10 +99,32 @@ TEST(Verdict, Platform) {
   EXPECT_TRUE(r.departures.empty());
   ASSERT_FALSE(r.unmet.empty());
   EXPECT_EQ(r.unmet[0].need, Need::jack_clearance);
-  EXPECT_LT(r.unmet[0].nearest, 0.1);
+  // The solver itself says how near it came: "0.13 mm off" 0.15.
+  EXPECT_NE(r.sheet.hindrance.find("0.13 mm off"), std::string::npos);
+  EXPECT_NEAR(r.unmet[0].nearest, 0.02, 0.02);
   EXPECT_NEAR(r.unmet[0].by, 0.15 - r.unmet[0].nearest, 1e-9);
   EXPECT_NE(unmet_words(r.unmet[0], r).find("jack clearance"), std::string::npos);
   EXPECT_NE(verdict_words(r)[0].find("Strengthen the repetition spring"), std::string::npos);
+}
+
+// R6 (common practice, no source): a lever too high leaves the jack lost motion and a rest that
+// does not repeat; then no line can be set on it, and that is what is named.
+TEST(Verdict, LeverTooHigh) {
+  const auto at = [](const char* clearance) {
+    return only(task_of(stored("medium"),
+                        {{"jack-clearance-target", clearance}, {"need-jack-clearance", "0 to 2"}},
+                        {"C4"}));
+  };
+  const auto r = at("0.6");
+  EXPECT_FALSE(r.sheet.works());
+  EXPECT_GT(r.sheet.lost_motion, 0.14 + 0.5);
+  EXPECT_TRUE(std::ranges::any_of(r.sheet.misses, [](const Miss& m) {
+    return m.need == Need::rest_scatter && m.by > 0.1;
+  })) << r.sheet.rest_scatter;
+  const auto words = verdict_words(r);
+  EXPECT_NE(words.back().find("too loose"), std::string::npos);
+  EXPECT_NE(words.back().find("lever stands too high"), std::string::npos);
+  EXPECT_EQ(verdict_words(at("0.2")).back().find("too high"), std::string::npos);
 }
 
 // What is typed is what is asked of the solver: the sheet's figures are regulated to 10 um.

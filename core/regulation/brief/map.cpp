@@ -201,7 +201,7 @@ Result<BriefMap> map_of(const BriefTask& task, const Register& where,
   map.sheet = bench->sheet;
   map.today = today;
   map.aftertouch = bench->at(Need::aftertouch);
-  map.points.resize(static_cast<std::size_t>(axes.blows * axes.dips));
+  map.points.resize(static_cast<std::size_t>(axes.blows) * static_cast<std::size_t>(axes.dips));
   Solved s;
   solve_blows(*bench, axes, s);
   if (!s.escape.known()) {
@@ -220,7 +220,7 @@ Result<BriefMap> map_of(const BriefTask& task, const Register& where,
     const auto curves = curves_at(s, blow);
     const std::size_t near = nearest(s.blows, blow);
     for (int j = 0; j < axes.dips; ++j)
-      map.points[static_cast<std::size_t>(j * axes.blows + i)] =
+      map.points[map.index(i, j)] =
           point_at(*bench, s, curves, near, map.dip(j) - escape, base_power);
   }
   find_errors(*bench, s, axes, base_power, map);

@@ -4,6 +4,10 @@
 
 #include "core/regulation/brief/brief.hpp"
 
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
 #include <vector>
 
 namespace batten {
@@ -49,9 +53,11 @@ struct BriefMap {
   double dip(int j) const {
     return axes.dip_low + (axes.dip_high - axes.dip_low) * j / (axes.dips - 1);
   }
-  const MapPoint& at(int i, int j) const {
-    return points[static_cast<std::size_t>(j * axes.blows + i)];
+  std::size_t index(int i, int j) const {
+    return static_cast<std::size_t>(j) * static_cast<std::size_t>(axes.blows) +
+           static_cast<std::size_t>(i);
   }
+  const MapPoint& at(int i, int j) const { return points[index(i, j)]; }
 };
 
 // All registers of the task. Regulated at few blows and dips, drawn between with polynomials.

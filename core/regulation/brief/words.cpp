@@ -65,14 +65,20 @@ void add_timing(const BriefFigures& f, std::vector<std::string>& out) {
 
 void add_platform(const BriefFigures& f, const Band& band, std::vector<std::string>& out) {
   if (!f.read || std::isnan(f.rest_scatter)) return;
-  const bool firm = std::abs(f.rest_scatter) <= band.high;
+  // A well set jack loses about 0.15 mm; with half a millimetre more the lever stands too high
+  // (common practice, no source).
+  constexpr double most_lost = 0.65;
+  const bool repeats = std::abs(f.rest_scatter) <= band.high, lost = f.lost_motion > most_lost;
   std::string text = "At rest the repetition lever carries " +
                      print_number(100 * f.lever_share, {.decimals = 0}) +
                      " % of the hammer, the jack has " + mm(f.jack_clearance) +
                      " clearance, and after a hard blow the hammer comes back ";
   text += std::abs(f.rest_scatter) < 0.005 ? "to the same place"
                                            : "to within " + mm(std::abs(f.rest_scatter));
-  text += firm ? ": firm." : ": too loose to set a line on.";
+  text += !repeats ? ": too loose to set a line on." : lost ? "." : ": firm.";
+  if (lost)
+    text += " The jack takes the hammer only after " + mm(f.lost_motion) +
+            " of key travel: the lever stands too high.";
   if (f.spring_grade < 1) text += " The spring does not lift the eased hammer.";
   if (f.spring_grade > 3) text += " The spring throws the eased hammer up.";
   out.push_back(std::move(text));
