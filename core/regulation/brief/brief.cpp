@@ -1,7 +1,7 @@
 #include "core/regulation/brief/brief.hpp"
 
-#include "core/regulation/brief/common.hpp"
 #include "core/regulation/brief/departures.hpp"
+#include "core/regulation/brief/shared_least.hpp"
 
 #include <cassert>
 

@@ -1,4 +1,4 @@
-#include "core/regulation/brief/common.hpp"
+#include "core/regulation/brief/shared_least.hpp"
 
 #include "core/regulation/brief/departures.hpp"
 #include "core/regulation/brief/search.hpp"
