@@ -52,7 +52,10 @@ std::string explain_cause(const ComplaintTable& table, std::span<const double> e
 
 std::string explain_mend(const Mend& mend) {
   std::string text{kind_of(mend.cause).remedy};
-  if (mend.adjuster && mend.read_by)
+  if (mend.adjuster && mend.read_by && std::isnan(mend.from))
+    text +=
+        fmt::format(" {}: to {}.", kind_of(*mend.read_by).name, print_look(*mend.read_by, mend.to));
+  else if (mend.adjuster && mend.read_by)
     text += fmt::format(" {}: from about {} to {}.", kind_of(*mend.read_by).name,
                         print_look(*mend.read_by, mend.from), print_look(*mend.read_by, mend.to));
   return text;
