@@ -21,6 +21,12 @@ std::string capital(std::string text) {
   return text;
 }
 
+std::string in_sentence(std::string text) {
+  if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z')
+    text[0] = static_cast<char>(text[0] - 'A' + 'a');
+  return text;
+}
+
 std::string joined(const std::vector<std::string>& parts) {
   std::string text;
   for (std::size_t i = 0; i < parts.size(); ++i)
@@ -34,7 +40,6 @@ std::string place(const Register& where) {
 
 // "1.2 ms after the string"
 std::string bottom_words(double bottom_less_string) {
-  if (std::isnan(bottom_less_string)) return "not heard";
   if (std::abs(bottom_less_string) < 0.05) return "together with the string";
   return ms(std::abs(bottom_less_string)) +
          (bottom_less_string > 0 ? " after the string" : " before the string");
@@ -56,11 +61,12 @@ std::string escape_words(const BriefFigures& f) {
 }
 
 void add_timing(const BriefFigures& f, std::vector<std::string>& out) {
-  if (!f.read || std::isnan(f.strokes[1].bottom_less_string)) return;
-  out.push_back("Key bottom comes " + bottom_words(f.strokes[0].bottom_less_string) +
-                " played softly, " + bottom_words(f.strokes[1].bottom_less_string) +
-                " at a middling stroke and " + bottom_words(f.strokes[2].bottom_less_string) +
-                " loud.");
+  constexpr const char* efforts[] = {" played softly", " at a middling stroke", " loud"};
+  std::vector<std::string> parts;
+  for (std::size_t e = 0; e < std::size(efforts); ++e)
+    if (!std::isnan(f.strokes[e].bottom_less_string))
+      parts.push_back(bottom_words(f.strokes[e].bottom_less_string) + efforts[e]);
+  if (f.read && !parts.empty()) out.push_back("Key bottom comes " + joined(parts) + ".");
 }
 
 void add_platform(const BriefFigures& f, const Band& band, std::vector<std::string>& out) {
@@ -150,7 +156,7 @@ std::vector<std::string> verdict_words(const RegisterBrief& brief) {
     for (const action::Fault fault : f.faults)
       if (fault != action::Fault::no_escapement) wrong.emplace_back(words_of(fault).name);
     if (wrong.empty()) {
-      head += f.hindrance.empty() ? "it cannot be set." : f.hindrance;
+      head += f.hindrance.empty() ? "it cannot be set." : in_sentence(f.hindrance);
     } else {
       head += joined(wrong) + ".";
     }
@@ -178,7 +184,8 @@ std::string unmet_words(const Unmet& u, const RegisterBrief& brief) {
   const std::string name(kind.name);
   if (std::isnan(u.nearest) || std::isnan(u.by)) {
     return "The need that cannot be met is " + name + " within " + mm(band.low) + " to " +
-           mm(band.high) + (brief.sheet.hindrance.empty() ? "." : ": " + brief.sheet.hindrance);
+           mm(band.high) +
+           (brief.sheet.hindrance.empty() ? "." : ": " + in_sentence(brief.sheet.hindrance));
   }
   std::string text = "The need that cannot be met is " + name + ": ";
   if (u.need == Need::aftertouch) {
