@@ -48,6 +48,7 @@ class Batten : public Technician {
     entries_.clear();
     read_.clear();
     targets_.clear();
+    in_tool_.reset();
     begin();
     const Compass compass = hands.piano().compass();
     action::Profile profile = profile_named(hands.piano().looks_like());
@@ -60,7 +61,7 @@ class Batten : public Technician {
     const auto model = calc_action_model(profile, compass, *targets);
     assert(model);
     for (int i = 0; i < most_plans; ++i) {
-      const auto plan = calc_plan(compass, fold(entries_), *model);
+      const auto plan = calc_plan(compass, fold(entries_), *model, style_.options);
       assert(plan);
       if (i == 0 && !plan->order.derived.empty()) in_hand_ = plan->order.derived.front();
       if (!follow(*plan)) {
@@ -198,8 +199,9 @@ class Batten : public Technician {
 
   // Goes on with the pass in hand while there is anything in it, then to the next in working order,
   // and from the last to the first again, as one goes through a list; back at once only where an
-  // earlier pass has more than a few steps. In a pass, first its readings, then as many moves as
-  // are made at once. False: nothing is asked.
+  // earlier pass has more than a few steps. A tool once put away is taken up again only where what
+  // is to be gained is worth the trouble. In a pass, first its readings, then as many moves as are
+  // made at once. False: nothing is asked.
   bool follow(const Plan& plan) {
     if (plan.passes.empty()) return false;
     const auto rank = [&](Adjuster a) {
@@ -224,13 +226,27 @@ class Batten : public Technician {
           moves.push_back({step.key, step.adjuster, step.amount, step.after});
         }
       }
-      if (wanted.empty() && moves.empty()) continue;
+      if (wanted.empty() && (moves.empty() || !worth_it(pass))) continue;
       in_hand_ = pass.adjuster;
       for (const auto& [reading, keys] : wanted) take(reading, keys);
       if (wanted.empty()) make(moves);
       return true;
     }
     return false;
+  }
+
+  // Whether the tool is in hand, or brings more than it takes to have it there.
+  bool worth_it(const Pass& pass) {
+    const std::size_t a = index_of(pass.adjuster);
+    if (in_tool_ == pass.adjuster) return true;
+    double gain = 0;
+    for (const Instruction& step : pass.steps)
+      if (step.kind == Instruction::Kind::turn) {
+        const double was = (step.before - step.target) / step.tolerance,
+                     is = (step.at_the_end - step.target) / step.tolerance;
+        gain += was * was - is * is;
+      }
+    return gain > style_.gain_per_minute * hands_->law().set_up_minutes[a];
   }
 
   void take(Reading reading, const std::vector<Key>& keys) {
@@ -268,6 +284,7 @@ class Batten : public Technician {
     const auto flush = [&] {
       if (some.empty()) return;
       hands_->take_up(some.front().adjuster);
+      in_tool_ = some.front().adjuster;
       hands_->turn(some);
       for (const MoveMeant& m : some) note(m);
       some.clear();
@@ -294,6 +311,7 @@ class Batten : public Technician {
 
   BattenStyle style_;
   Hands* hands_ = nullptr;
+  std::optional<Adjuster> in_tool_;
   Adjuster in_hand_ = Adjuster::capstan;  // the pass at work
   std::vector<Entry> entries_;
   std::map<std::pair<Reading, Key>, int> read_;

@@ -1,6 +1,7 @@
 // A technician who does what Batten says, through the program's own functions: journal, fold, plan.
 #pragma once
 
+#include "core/regulation/planning/plan.hpp"
 #include "workshop/technician.hpp"
 
 #include <memory>
@@ -10,6 +11,9 @@ namespace batten::workshop {
 struct BattenStyle {
   // Moves made before the plan is asked for again; the program itself re-plans after every entry.
   int moves_at_once = 16;
+  // Squared tolerances to be gained for each minute of taking up a tool.
+  double gain_per_minute = 0.3;
+  PlanOptions options;
   // Writes down every figure and every move (HandsLaw::writing).
   bool writes = true;
 };

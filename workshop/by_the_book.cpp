@@ -32,7 +32,7 @@ class ByTheBook : public Technician {
     for (const Key k : keys) targets_.push_back(makers_sheet(piano, k));
     own_ = targets_;
     // `doubt`: how much of a reading's own error is granted before a note counts as out.
-    const auto pass = [&](Adjuster adjuster, const std::vector<Key>& at, double share = 0.8,
+    const auto pass = [&](Adjuster adjuster, const std::vector<Key>& at, double share = 1,
                           double doubt = 0) {
       const std::size_t aim = index_of(aim_for(adjuster));
       Pass p;
@@ -46,13 +46,13 @@ class ByTheBook : public Technician {
     pass(jack_button, keys);
     pass(lever_height_button, keys);
     rough(hands, keys);
-    pass(repetition_spring, keys, 1);
+    pass(repetition_spring, keys);
     pass(capstan, keys);
     pass(front_punchings, keys);
     pass(let_off_button, keys);
     free_hammers(hands, keys);
     pass(drop_screw, keys);
-    pass(repetition_spring, keys, 1);
+    pass(repetition_spring, keys);
     pass(back_check, keys);
     aftertouch(hands, keys);
     pass(damper_wire, with_dampers(piano, keys));

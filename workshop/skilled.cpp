@@ -36,19 +36,19 @@ class Skilled : public Technician {
     by_samples(hands, lever_height_button, samples_, fill_);
     // The samples in full, and from them the dip that this piano wants.
     for (const Adjuster a : {capstan, let_off_button, drop_screw})
-      pass(hands, a, samples_, Way::gauge, 0.5);
+      pass(hands, a, samples_, Way::gauge, 0.65);
     free_hammers(hands, samples_);
     choose_dip(hands);
     // Then each line between them.
-    pass(hands, capstan, fill_, Way::eye, 0.6, &samples_);
-    pass(hands, capstan, fill_, Way::eye, 0.8, &samples_);  // along the line once more
-    pass(hands, front_punchings, keys_, Way::eye, 0.6);
-    pass(hands, let_off_button, fill_, Way::eye, 0.7);
+    pass(hands, capstan, fill_, Way::eye, 0.75, &samples_);
+    pass(hands, capstan, fill_, Way::eye, 1, &samples_);  // along the line once more
+    pass(hands, front_punchings, keys_, Way::eye, 0.75);
+    pass(hands, let_off_button, fill_, Way::eye, 0.9);
     free_hammers(hands, fill_);
-    pass(hands, drop_screw, fill_, Way::eye, 0.7);
+    pass(hands, drop_screw, fill_, Way::eye, 0.9);
     own_ = targets_;
     feel(hands, keys_);
-    pass(hands, back_check, keys_, Way::eye, 0.7);
+    pass(hands, back_check, keys_, Way::eye, 0.9);
     by_samples(hands, damper_wire, with_dampers(piano, samples_), with_dampers(piano, fill_));
     spot_check(hands);
     free_hammers(hands, keys_);
@@ -72,8 +72,8 @@ class Skilled : public Technician {
 
   void by_samples(Hands& hands, Adjuster adjuster, const std::vector<Key>& samples,
                   const std::vector<Key>& fill) {
-    pass(hands, adjuster, samples, Way::gauge, 0.6);
-    pass(hands, adjuster, fill, Way::eye, 0.8);
+    pass(hands, adjuster, samples, Way::gauge, 0.75);
+    pass(hands, adjuster, fill, Way::eye, 1);
   }
 
   // Reads dip and aftertouch of the samples, and sets the section's dip so that the aftertouch

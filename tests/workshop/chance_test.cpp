@@ -104,7 +104,8 @@ TEST(Chance, BetweenTakesBothEndsAndNoMore) {
     ++count[static_cast<std::size_t>(x - 20)];
   }
   for (int c : count)
-    EXPECT_NEAR(static_cast<double>(c) / reading_count, 0.2, 4 * std::sqrt(0.2 * 0.8 / reading_count));
+    EXPECT_NEAR(static_cast<double>(c) / reading_count, 0.2,
+                4 * std::sqrt(0.2 * 0.8 / reading_count));
 }
 
 TEST(Chance, RepeatsWithItsSeedOnly) {
