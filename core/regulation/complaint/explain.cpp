@@ -26,7 +26,7 @@ std::string explain_cause(const ComplaintTable& table, std::span<const double> e
                           std::span<const Complaint> explained, std::span<const Complaint> felt,
                           std::span<const Sighting> seen) {
   std::string text;
-  const auto say = [&](std::string sentence) {
+  const auto say = [&](const std::string& sentence) {
     if (!text.empty()) text += ' ';
     text += sentence;
   };

@@ -12,7 +12,6 @@ namespace {
 
 using action::Fault;
 using action::Finger;
-using action::Stroke;
 using action::StrokeOptions;
 using action::Touch;
 
