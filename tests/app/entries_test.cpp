@@ -5,6 +5,7 @@
 #include "tests/app/desk_fixture.hpp"
 
 #include <gmock/gmock.h>
+#include <map>
 
 namespace batten {
 namespace {
@@ -49,6 +50,36 @@ TEST_F(Entries, AMoveThatCannotBeReadKeepsNothing) {
   refused(record_move(desk_, piano_, "screw", "C4", "raise 1/8"), "let-off-button");
 }
 
+TEST_F(Entries, AMoveIsLeftWithAReason) {
+  const auto at = skip_move(desk_, piano_, "Drop screw", "C8", "split");
+  ASSERT_TRUE(at);
+  EXPECT_EQ(at->content, EntryContent(MoveSkipped{Adjuster::drop_screw, Key{88}, "split"}));
+  EXPECT_TRUE(skip_move(desk_, piano_, "damper-wire", "", "no time"));
+  EXPECT_TRUE(skip_move(desk_, piano_, "shift-stop", "-", "no spanner"));
+  EXPECT_EQ(standing(desk_, piano_)->skips.size(), 3U);
+  ASSERT_TRUE(record_move(desk_, piano_, "drop-screw", "C8", "more drop 1/8"));
+  EXPECT_EQ(standing(desk_, piano_)->skips.size(), 2U);
+  ASSERT_TRUE(undo(desk_, piano_));
+  ASSERT_TRUE(undo(desk_, piano_));
+  EXPECT_EQ(standing(desk_, piano_)->skips.size(), 2U);  // the screw again, the stop no more
+}
+
+TEST_F(Entries, ASkipThatCannotBeReadKeepsNothing) {
+  refused(skip_move(desk_, piano_, "drop-screw", "C8", ""), "reason");
+  refused(skip_move(desk_, piano_, "screw", "C8", "split"), "let-off-button");
+  refused(skip_move(desk_, piano_, "drop-screw", "C9", "split"), "C9");
+  refused(skip_move(desk_, piano_, "shift-stop", "C4", "split"), "whole piano");
+}
+
+TEST_F(Entries, APedalIsMovedWithoutANote) {
+  const auto kept = record_move(desk_, piano_, "shift-stop", "", "less shift 0.5 mm");
+  ASSERT_TRUE(kept);
+  EXPECT_EQ(kept->content, EntryContent(MoveMade{Adjuster::shift_stop, {}, -0.5, ""}));
+  EXPECT_FALSE(record_move(desk_, piano_, "shift-stop", "C4", "less shift 0.5 mm"));
+  EXPECT_FALSE(record_move(desk_, piano_, "capstan", "", "raise 1/16"));
+  EXPECT_EQ(entries_kept(), 2U);
+}
+
 TEST_F(Entries, PreparationIsKeptOrRefused) {
   const auto kept = note_preparation(desk_, piano_, "Screws tight", "done", "", "");
   ASSERT_TRUE(kept);
@@ -70,7 +101,26 @@ TEST_F(Entries, ASettingIsKeptOrRefused) {
   EXPECT_EQ(standing(desk_, piano_)->settings.at("blow-target"), "46 to 45 mm");
 }
 
+TEST_F(Entries, SettingsOfEveryPartAreKept) {
+  const std::map<std::string, std::string> settings{
+      {"grade", "stage"},         {"papers", "0.05 0.1"},     {"dip-tolerance", "0.15, 0.1"},
+      {"capstan-limit", "1/2"},   {"lacks", "drop-screw C8"}, {"one-string-to", "F1"},
+      {"two-strings-to", "E2"},   {"undamped-from", "F#6"},   {"dip-target", "10 mm"},
+      {"capstan-minutes", "0.3"}, {"turn-step", "1/32"}};
+  for (const auto& [name, value] : settings)
+    EXPECT_TRUE(choose_setting(desk_, piano_, name, value));
+  const auto now = standing(desk_, piano_)->settings;
+  for (const auto& [name, value] : settings) EXPECT_EQ(now.at(name), value);
+  // Each can be read, both together cannot.
+  const auto crossed = choose_setting(desk_, piano_, "two-strings-to", "C1");
+  ASSERT_FALSE(crossed);
+  EXPECT_THAT(crossed.error().kept, HasSubstr("not changed"));
+}
+
 TEST_F(Entries, ASettingThatCannotBeReadKeepsNothing) {
+  refused(choose_setting(desk_, piano_, "dip-tolerance", "0.1"), "dip-tolerance");
+  refused(choose_setting(desk_, piano_, "lacks", "screw C4"), "lacks");
+  refused(choose_setting(desk_, piano_, "out-of-service", "C4-D4"), "out-of-service");
   refused(choose_setting(desk_, piano_, "blow-target", "20"), "blow-target");
   refused(choose_setting(desk_, piano_, "colour", "blue"), "turn-step");
   refused(choose_setting(desk_, piano_, "sections", "E2 wall"), "sections");
@@ -105,13 +155,14 @@ TEST_F(Entries, EveryKindOfEntryCanBeTakenBack) {
   ASSERT_TRUE(record_move(desk_, piano_, "capstan", "C4", "raise 1/8"));
   ASSERT_TRUE(note_preparation(desk_, piano_, "screws-tight", "done", "", ""));
   ASSERT_TRUE(choose_setting(desk_, piano_, "turn-step", "1/32"));
+  ASSERT_TRUE(skip_move(desk_, piano_, "let-off-button", "C4", "worn"));
   ASSERT_TRUE(remark(desk_, piano_, "", "x"));
-  for (int i = 0; i < 5; ++i) ASSERT_TRUE(undo(desk_, piano_)) << i;
+  for (int i = 0; i < 6; ++i) ASSERT_TRUE(undo(desk_, piano_)) << i;
   const auto now = *standing(desk_, piano_);
   EXPECT_TRUE(now.readings.empty() && now.moves.empty() && now.preparation.empty() &&
-              now.remarks.empty());
+              now.remarks.empty() && now.skips.empty());
   EXPECT_EQ(now.settings.size(), 1U);
-  EXPECT_EQ(entries_kept(), 11U);    // nothing is ever removed
+  EXPECT_EQ(entries_kept(), 13U);    // nothing is ever removed
   ASSERT_TRUE(undo(desk_, piano_));  // the sections
   const auto nothing = undo(desk_, piano_);
   ASSERT_FALSE(nothing);
