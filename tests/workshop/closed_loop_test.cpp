@@ -83,11 +83,15 @@ TEST(ByTheBook, ReachesItsGoalOnMostNotes) {
   EXPECT_GT(o.tally.readings, 88 * 11);
 }
 
-TEST(Skilled, ReachesItsGoalOnMostNotesInLessTime) {
-  const auto found = make_mechanism_piano(2);
+TEST(Skilled, ReachesItsGoalOnMostNotes) {
+  const auto piano = make_mechanism_piano(2);
+  reach_most(run(*piano, *skilled(), 3));
+}
+
+TEST(Skilled, TakesLessTimeThanTheBook) {
+  const auto found = make_table_piano(2);
   const auto piano = found->copy(), other = found->copy();
   const Outcome o = run(*piano, *skilled(), 3);
-  reach_most(o);
   EXPECT_GT(o.tally.readings_by_eye, o.tally.readings);
   EXPECT_LT(o.tally.minutes, run(*other, *by_the_book(), 3).tally.minutes);
 }
