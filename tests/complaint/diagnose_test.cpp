@@ -109,8 +109,8 @@ TEST(Diagnose, ExpectsMoreOfMoreLooks) {
     double before = d->entropy;
     for (std::size_t n = 1; n <= k.looks.size(); ++n) {
       const double after = complaint::calc_entropy_after(c4(), k.looks.first(n), chances);
-      // Of three figures, bins are taken together: 0.04 bits are lost.
-      EXPECT_LT(after, before + 0.06) << k.code << n;
+      // Of three figures bins are taken two by two, by which 0.07 bits are lost.
+      EXPECT_LT(after, before + (n == 3 ? 0.12 : 0.005)) << k.code << n;
       before = after;
     }
   }
