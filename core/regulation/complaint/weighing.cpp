@@ -225,8 +225,8 @@ namespace {
 // Sums over all outcomes of the looks left, one within the other.
 class Outlook {
  public:
-  // Of three looks and more together, so many bins are taken as one: 0.04 bits less are seen in
-  // them.
+  // Of three figures together so many bins are taken as one: up to 0.1 bits less are seen in them,
+  // and a ranking stays within milliseconds.
   Outlook(const ComplaintTable& table, std::size_t merged) : table_(table), merged_(merged) {}
 
   void look_ahead(std::span<const Look> looks, std::span<const double> chances) {
