@@ -36,9 +36,9 @@ Result<Entry> skip_move(Desk& desk, const Piano& piano, std::string_view adjuste
 Result<Entry> note_preparation(Desk& desk, const Piano& piano, std::string_view item,
                                std::string_view state, std::string_view note, std::string reason);
 
-// Settings of the line job, action-profile (action_job.hpp), targets, the catalogue's own, needs
-// and wants of the brief, threads and play-weight. Refused when it cannot be read, or would make
-// the ones on record unreadable together.
+// Settings of the line job, action-profile (action_job.hpp), targets, the catalogue's own, what the
+// piano has and lacks, needs and wants of the brief, threads and play-weight. Refused when it
+// cannot be read, or would make the ones on record unreadable together.
 Result<Entry> choose_setting(Desk& desk, const Piano& piano, const std::string& name,
                              const std::string& value);
 
