@@ -13,33 +13,33 @@ namespace {
 // Handbook spans: three makers' sheets and workshop articles. A hammer's rest that repeats within
 // the blow's tolerance against neighbours can be set; that and the drop's band: no source.
 constexpr NeedKind needs[] = {
-    {Need::aftertouch, "aftertouch", "aftertouch", 0.8, 1.6, 0, 5, FigureSource::trade},
-    {Need::blow, "blow", "blow", 44, 48, 30, 65, FigureSource::trade},
-    {Need::dip, "dip", "dip", 9.5, 10.8, 6, 14, FigureSource::trade},
-    {Need::sharp_dip, "sharp-dip", "dip of the sharps", 9.2, 10.5, 6, 14, FigureSource::trade},
-    {Need::let_off, "let-off", "let-off", 1, 3, 0.3, 6, FigureSource::trade},
-    {Need::drop, "drop", "drop", 0.8, 2, 0, 6, FigureSource::common_practice},
-    {Need::check_distance, "check-distance", "check distance", 12, 16, 3, 40, FigureSource::trade},
-    {Need::jack_clearance, "jack-clearance", "jack clearance", 0.1, 0.25, 0, 2,
+    {"aftertouch", "aftertouch", 0.8, 1.6, 0, 5, Need::aftertouch, FigureSource::trade},
+    {"blow", "blow", 44, 48, 30, 65, Need::blow, FigureSource::trade},
+    {"dip", "dip", 9.5, 10.8, 6, 14, Need::dip, FigureSource::trade},
+    {"sharp-dip", "dip of the sharps", 9.2, 10.5, 6, 14, Need::sharp_dip, FigureSource::trade},
+    {"let-off", "let-off", 1, 3, 0.3, 6, Need::let_off, FigureSource::trade},
+    {"drop", "drop", 0.8, 2, 0, 6, Need::drop, FigureSource::common_practice},
+    {"check-distance", "check distance", 12, 16, 3, 40, Need::check_distance, FigureSource::trade},
+    {"jack-clearance", "jack clearance", 0.1, 0.25, 0, 2, Need::jack_clearance,
      FigureSource::trade},
-    {Need::rest_scatter, "rest-scatter", "scatter of the hammer's rest", 0, 0.25, 0, 5,
+    {"rest-scatter", "scatter of the hammer's rest", 0, 0.25, 0, 5, Need::rest_scatter,
      FigureSource::common_practice},
 };
 static_assert(std::size(needs) == need_count);
 
 // The first five units are the readings' own tolerances.
 constexpr WantKind wants[] = {
-    {Want::blow, "blow", "blow near the sheet's", "mm", 0.5, 1, FigureSource::trade},
-    {Want::dip, "dip", "dip near the sheet's", "mm", 0.2, 1, FigureSource::trade},
-    {Want::let_off, "let-off", "let-off near the sheet's", "mm", 0.3, 1, FigureSource::trade},
-    {Want::drop, "drop", "drop near the sheet's", "mm", 0.4, 1, FigureSource::trade},
-    {Want::aftertouch, "aftertouch", "aftertouch in the middle of its band", "mm", 0.2, 0.25,
+    {"blow", "blow near the sheet's", "mm", 0.5, 1, Want::blow, FigureSource::trade},
+    {"dip", "dip near the sheet's", "mm", 0.2, 1, Want::dip, FigureSource::trade},
+    {"let-off", "let-off near the sheet's", "mm", 0.3, 1, Want::let_off, FigureSource::trade},
+    {"drop", "drop near the sheet's", "mm", 0.4, 1, Want::drop, FigureSource::trade},
+    {"aftertouch", "aftertouch in the middle of its band", "mm", 0.2, 0.25, Want::aftertouch,
      FigureSource::estimate},
-    {Want::power, "power", "no power lost", "%", 5, 1, FigureSource::estimate},
-    {Want::speed, "speed", "no later from key to string", "ms", 3, 0.5, FigureSource::estimate},
-    {Want::timing, "timing", "key bottom against string as it was", "ms", 2, 1,
+    {"power", "no power lost", "%", 5, 1, Want::power, FigureSource::estimate},
+    {"speed", "no later from key to string", "ms", 3, 0.5, Want::speed, FigureSource::estimate},
+    {"timing", "key bottom against string as it was", "ms", 2, 1, Want::timing,
      FigureSource::estimate},
-    {Want::repetition, "repetition", "no slower repetition", "ms", 5, 1, FigureSource::estimate},
+    {"repetition", "no slower repetition", "ms", 5, 1, Want::repetition, FigureSource::estimate},
 };
 static_assert(std::size(wants) == want_count);
 

@@ -47,18 +47,18 @@ constexpr std::size_t index_of(Want want) { return static_cast<std::size_t>(want
 enum class FigureSource : std::uint8_t { trade, common_practice, estimate };
 
 struct NeedKind {
-  Need id;
   std::string_view code, name;  // "let-off"; settings are named "need-let-off"
   double low, high;             // mm, unless on record
   double possible_low, possible_high;
+  Need id;
   FigureSource source;
 };
 struct WantKind {
-  Want id;
   std::string_view code, name;  // settings are named "want-power"
   std::string_view unit;
   double unit_size;  // the change that counts as one
   double weight;     // unless on record
+  Want id;
   FigureSource source;
 };
 std::span<const NeedKind> need_kinds();  // in the order of the enumeration
