@@ -62,6 +62,10 @@ TEST(Departures, Sensitivities) {
 // Each is the smallest of its way: one step less does not do (the definition of smallest; the
 // solver asked anew).
 TEST(Departures, OneStepLessDoesNotDo) {
+#ifdef BATTEN_SLOW_BUILD
+  GTEST_SKIP()
+      << "a note costs ten times as much under the sanitizers; the same code runs elsewhere";
+#endif
   for (const RegisterBrief* brief : {&thin(), &fat()})
     for (const Way way : {Way::dip, Way::blow, Way::let_off}) {
       const Departure* d = departure_by(*brief, way);
@@ -88,6 +92,10 @@ TEST(Departures, OneStepLessDoesNotDo) {
 // aftertouch needs a blow of 48.4 mm. Two per cent of the ratio are 0.14 mm of the key's 7, or 0.95
 // of blow.
 TEST(Departures, MisfitNeedsItsBlow) {
+#ifdef BATTEN_SLOW_BUILD
+  GTEST_SKIP()
+      << "a note costs ten times as much under the sanitizers; the same code runs elsewhere";
+#endif
   action::Wanted wanted;
   wanted.blow = 0.0484;
   wanted.dip = 0.008;
@@ -160,6 +168,10 @@ TEST(Departures, BlendIsCheapest) {
 
 // A want that weighs much is spared.
 TEST(Departures, WantsWeigh) {
+#ifdef BATTEN_SLOW_BUILD
+  GTEST_SKIP()
+      << "a note costs ten times as much under the sanitizers; the same code runs elsewhere";
+#endif
   const auto stiff = only(task_of(stored("medium"),
                                   {{"dip-target", "9.6"},
                                    {"need-blow", "42 to 48"},

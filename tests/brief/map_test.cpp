@@ -20,13 +20,15 @@ using checks::task_of;
 
 #ifdef BATTEN_SLOW_BUILD
 constexpr int points = 4;  // a note costs ten times as much under the sanitizers
+const std::vector<std::string> keys{"C4"};
 #else
 constexpr int points = 60;
+const std::vector<std::string> keys{"C4", "A1", "C7"};
 #endif
 
 const std::vector<BriefMap>& maps() {
   static const std::vector<BriefMap> list = [] {
-    auto made = calc_brief_maps(task_of(stored("medium"), {}, {"A1", "C4", "C7"}), {});
+    auto made = calc_brief_maps(task_of(stored("medium"), {}, keys), {});
     EXPECT_TRUE(made.has_value());
     return made ? *made : std::vector<BriefMap>{};
   }();
@@ -92,7 +94,7 @@ TEST(Map, AgreesWithDirectSolutions) {
 
 // Timing and power at the map's own points, struck directly.
 TEST(Map, StrokesAgree) {
-  const BriefMap& map = maps()[1];
+  const BriefMap& map = maps()[0];
   Chance chance(8);
   for (int k = 0; k < points / 4; ++k) {
     const int i = static_cast<int>(chance.between(0, map.axes.blows)),
