@@ -51,14 +51,12 @@ class Batten : public Technician {
     in_tool_.reset();
     begin();
     const Compass compass = hands.piano().compass();
-    action::Profile profile = profile_named(hands.piano().looks_like());
     const Ratios ratios = read_samples();
     agree(ratios);
     const auto targets =
         targets_on_record(compass, hands.piano().sections(), fold(entries_).settings);
     assert(targets);
-    liken(profile, ratios, *targets);
-    const auto model = calc_action_model(profile, compass, *targets);
+    const auto model = find_model(ratios, *targets);
     assert(model);
     for (int i = 0; i < most_plans; ++i) {
       const auto plan = calc_plan(compass, fold(entries_), *model, style_.options);
@@ -177,24 +175,33 @@ class Batten : public Technician {
     record(SettingChosen{"aftertouch-target", print_tapers(Reading::aftertouch, afters)});
   }
 
-  // The profile with its keys' front arms such that its ratio is the piano's.
-  static void liken(action::Profile& profile, const Ratios& ratios, const Targets& targets) {
-    const Compass compass;
-    const auto model = calc_action_model(profile, compass, targets);
-    if (!model) return;
-    double sum = 0;
-    int count = 0;
-    for (std::size_t i = 0; i < targets.sections.size(); ++i)
-      for (Key k = targets.sections[i].first; k <= targets.sections[i].last; ++k.number)
-        if (is_natural(k)) {
-          sum += std::log(model->at(k).ratio / ratios.naturals[i]);
-          ++count;
-        }
-    const double longer = std::exp(sum / count);
-    for (action::Anchor& a : profile.anchors) {
-      a.dimensions.key_front *= longer;
-      a.dimensions.front_rail *= longer;
+  // The model of the profile nearest in kind with its keys' front arms such that its ratio is the
+  // piano's; as it is, or of another kind, where that one cannot be regulated to the targets.
+  std::optional<ActionModel> find_model(const Ratios& ratios, const Targets& targets) const {
+    const Compass compass = hands_->piano().compass();
+    std::vector<std::string_view> names{hands_->piano().looks_like()};
+    for (const StoredProfile& s : stored_profiles()) names.push_back(s.name);
+    for (const std::string_view name : names) {
+      action::Profile profile = profile_named(name);
+      auto plain = calc_action_model(profile, compass, targets);
+      if (!plain) continue;
+      double sum = 0;
+      int count = 0;
+      for (std::size_t i = 0; i < targets.sections.size(); ++i)
+        for (Key k = targets.sections[i].first; k <= targets.sections[i].last; ++k.number)
+          if (is_natural(k)) {
+            sum += std::log(plain->at(k).ratio / ratios.naturals[i]);
+            ++count;
+          }
+      const double longer = std::exp(sum / count);
+      for (action::Anchor& a : profile.anchors) {
+        a.dimensions.key_front *= longer;
+        a.dimensions.front_rail *= longer;
+      }
+      auto likened = calc_action_model(profile, compass, targets);
+      return likened ? std::move(*likened) : std::move(*plain);
     }
+    return std::nullopt;
   }
 
   // Goes on with the pass in hand while there is anything in it, then to the next in working order,
@@ -249,7 +256,21 @@ class Batten : public Technician {
     return gain > style_.gain_per_minute * hands_->law().set_up_minutes[a];
   }
 
+  // The first look at a note that is no sample is by eye, where that is told as quickly as the
+  // skilled technician does it (not the blow, whose line is not set yet), and is written down as
+  // that uncertain; whatever is asked again is gauged.
   void take(Reading reading, const std::vector<Key>& keys) {
+    const auto aim = aim_of(reading);
+    std::vector<Key> by_eye, by_gauge;
+    for (const Key k : keys) {
+      const bool first = read_[{reading, k}] == 0 && aim && *aim != Aim::blow;
+      (style_.eye_first && first ? by_eye : by_gauge).push_back(k);
+    }
+    if (!by_eye.empty()) take(reading, by_eye, Way::eye);
+    if (!by_gauge.empty()) take(reading, by_gauge, Way::gauge);
+  }
+
+  void take(Reading reading, const std::vector<Key>& keys, Way way) {
     const auto aim = aim_of(reading);
     const bool strings = reading == Reading::string_height;
     assert(aim || strings);
@@ -257,8 +278,10 @@ class Batten : public Technician {
     for (std::size_t first = 0; first < keys.size(); first += at_once) {
       const std::span some = std::span(keys).subspan(first, std::min(at_once, keys.size() - first));
       const double before = hands_->tally().minutes;
-      const auto values = strings ? hands_->read_strings(some) : hands_->read(some, *aim);
-      const double sd = strings ? hands_->law().string_noise : hands_->law().gauge[index_of(*aim)];
+      const auto values = strings ? hands_->read_strings(some) : hands_->read(some, *aim, way);
+      const double sd =
+          strings ? hands_->law().string_noise
+                  : (way == Way::eye ? hands_->law().eye : hands_->law().gauge)[index_of(*aim)];
       std::vector<Key> stuck;
       for (std::size_t i = 0; i < some.size(); ++i) {
         ++read_[{reading, some[i]}];

@@ -10,10 +10,12 @@ namespace batten::workshop {
 
 struct BattenStyle {
   // Moves made before the plan is asked for again; the program itself re-plans after every entry.
-  int moves_at_once = 16;
+  int moves_at_once = 32;
   // Squared tolerances to be gained for each minute of taking up a tool.
   double gain_per_minute = 0.3;
   PlanOptions options;
+  // First looks by eye where it is quick; see take().
+  bool eye_first = false;
   // Writes down every figure and every move (HandsLaw::writing).
   bool writes = true;
 };

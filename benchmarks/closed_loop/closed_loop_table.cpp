@@ -20,6 +20,7 @@
 
 namespace {
 
+using namespace batten;
 using namespace batten::workshop;
 
 PianoOutcome regulate(const HiddenPiano& found, std::uint64_t seed) {
@@ -47,9 +48,25 @@ int main(int argc, char** argv) {
   LoopResult result;
   result.mechanism.resize(pianos);
   result.table.resize(pianos);
+  const std::size_t few = (pianos + 4) / 5;
+  const PlanOptions usual;
+  for (const double from : {usual.act_from, 0.15, 0.3})
+    result.thresholds.push_back(
+        {from, from == usual.act_from ? usual.reread_from : from, std::vector<Outcome>(few)});
   std::atomic<std::size_t> next = 0;
   const auto work = [&] {
-    for (std::size_t job = next++; job < 2 * pianos; job = next++) {
+    const std::size_t loops = 2 * pianos, jobs = loops + few * result.thresholds.size();
+    for (std::size_t job = next++; job < jobs; job = next++) {
+      if (job >= loops) {
+        Threshold& t = result.thresholds[(job - loops) / few];
+        const std::uint64_t seed = first + (job - loops) % few;
+        BattenStyle style;
+        style.options.act_from = t.act_from;
+        style.options.reread_from = t.reread_from;
+        t.pianos[(job - loops) % few] =
+            run(*make_mechanism_piano(seed), *batten_technician(style), seed);
+        continue;
+      }
       const std::uint64_t seed = first + job / 2;
       if (job % 2 == 0)
         result.mechanism[job / 2] = regulate(*make_mechanism_piano(seed), seed);

@@ -151,6 +151,41 @@ std::string one_truth(const Pianos& pianos) {
   return text;
 }
 
+// The same pianos under the three technicians are the first so many of the mechanisms.
+std::string threshold_text(const LoopResult& result) {
+  const std::size_t count = result.thresholds.front().pianos.size();
+  std::string text =
+      fmt::format("\n## What the thresholds buy, the first {} mechanisms\n\n", count);
+  text +=
+      "The plan works on a reading, and has it read again, from a chance on that it lies outside "
+      "its "
+      "tolerance; the program's own is the first row. Means over the pianos.\n\n"
+      "| | minutes | readings | moves | rework | unevenness | inside all, % "
+      "|\n|---|---|---|---|---|---|---|\n";
+  const auto line = [&](const std::string& name, const auto& outcome) {
+    double minutes = 0, readings = 0, moves = 0, rework = 0, uneven = 0, inside = 0;
+    for (std::size_t i = 0; i < count; ++i) {
+      const Outcome& o = outcome(i);
+      minutes += o.tally.minutes;
+      readings += o.tally.readings + o.tally.readings_by_eye;
+      moves += o.tally.moves;
+      rework += o.tally.rework;
+      uneven += o.after.unevenness_all;
+      inside += 100.0 * o.after.inside_all / o.after.notes;
+    }
+    const auto n = static_cast<double>(count);
+    text += fmt::format("| {} | {:.0f} | {:.0f} | {:.0f} | {:.0f} | {:.2f} | {:.0f} |\n", name,
+                        minutes / n, readings / n, moves / n, rework / n, uneven / n, inside / n);
+  };
+  for (const Threshold& t : result.thresholds)
+    line(fmt::format("Batten, from {:.2f}, again from {:.2f}", t.act_from, t.reread_from),
+         [&](std::size_t i) -> const Outcome& { return t.pianos[i]; });
+  for (std::size_t w = 1; w < technician_count; ++w)
+    line(technician_names[w],
+         [&](std::size_t i) -> const Outcome& { return result.mechanism[i].by[w]; });
+  return text;
+}
+
 constexpr const char* preamble = R"(# The closed loop
 
 Written by `make bench` (`closed_loop_table`): do not edit.
@@ -179,7 +214,7 @@ note by gauge until it is right, rounds until a round finds nearly nothing or no
 samples by gauge, dip chosen there, this piano's turn after three screws, the rest by eye (0.15 mm), spot checks.
 *Batten*: begins with a few notes of each section, sets dip and aftertouch targets by the action ratio found there,
 likens the nearest stored profile's ratio to it, and then does what the plan says, pass after pass; the plan is made
-again after every sixteen moves and every list of readings. (The full fit and brief take seconds and are left out here.)
+again after every thirty-two moves and every list of readings. (The full fit and brief take seconds and are left out here.)
 
 **The judge.** Inside: within the absolute tolerance of the technician's own target *and* within the tolerance against
 the neighbours' line (straight, four on either side, robust). Unevenness: root mean square against the section's fair
@@ -210,6 +245,8 @@ std::string table_text(const LoopResult& result) {
   text += one_truth(result.mechanism);
   text += fmt::format("\n## Tables, {} pianos\n\n", result.table.size());
   text += one_truth(result.table);
+  if (!result.thresholds.empty() && !result.thresholds.front().pianos.empty())
+    text += threshold_text(result);
   return text;
 }
 

@@ -18,8 +18,15 @@ struct PianoOutcome {
   std::array<Outcome, technician_count> by;
 };
 
+// Batten on fewer mechanisms, looking and turning from another chance on (PlanOptions).
+struct Threshold {
+  double act_from = 0, reread_from = 0;
+  std::vector<Outcome> pianos;
+};
+
 struct LoopResult {
   std::vector<PianoOutcome> mechanism, table;
+  std::vector<Threshold> thresholds;
 };
 
 // 95 % upper bound of a rate of which `seen` were seen in `tried` (Poisson; 3/tried for none).
