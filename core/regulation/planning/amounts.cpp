@@ -18,6 +18,9 @@ constexpr std::uint32_t bit(Adjuster adjuster) { return 1u << index_of(adjuster)
 constexpr double same_grade = 0.5;
 // An aim this unsure, in tolerances, waits for a reading before its adjuster is turned.
 constexpr double too_unsure = 1.0;
+// And so does one that other adjusters' moves have carried so far, in tolerances, since it was
+// read.
+constexpr double most_carried = 2.0;
 
 // A move that gains less, in tolerances squared, is not worth the turning, and two that undo each
 // other gain nothing.
@@ -76,8 +79,9 @@ AdjusterVector solve(const NoteTask& task, std::uint32_t set, const std::vector<
 // Whether turning an adjuster for this aim is sensible on what is known.
 bool known_enough(const NoteTask& task, Aim aim) {
   const NoteState& n = *task.note;
-  return n.read[index_of(aim)] && !n.doubted[index_of(aim)] &&
-         n.sd(aim) <= too_unsure * task.tolerance(at(aim));
+  const double t = task.tolerance(at(aim));
+  return n.read[index_of(aim)] && !n.doubted[index_of(aim)] && n.sd(aim) <= too_unsure * t &&
+         n.carried(at(aim)) <= most_carried * t;
 }
 
 // The readings an adjuster serves.
@@ -102,7 +106,7 @@ Worst find_worst(const NoteTask& task, const Belief& b, std::uint32_t taken, std
     const double off = b.mean(at(aim)) - task.target(at(aim)), sd = b.sd(aim);
     const double t = task.tolerance(at(aim));
     const double chance = chance_outside(off, sd, t);
-    if (chance <= options.act_from || std::abs(off) / t <= worst_off) continue;
+    if (chance <= options.act_from + task.blur(at(aim)) || std::abs(off) / t <= worst_off) continue;
     if (!known_enough(task, aim) || !serves_known(task, adjuster)) continue;
     if (chance_of_sign(off, sd) < options.direction_sureness) continue;
     worst = {aim, chance};
@@ -132,18 +136,25 @@ Hold hold_of(const NoteTask& task, const Harm& harm) {
 }
 
 // Adjusters that make good what moves would push out of its tolerance, as far as that is known.
-std::uint32_t compensators(const NoteTask& task, const AdjusterVector& amounts,
-                           std::uint32_t barred, const PlanOptions& options) {
+std::uint32_t compensators(const NoteTask& task, Adjuster adjuster, const AdjusterVector& amounts,
+                           std::uint32_t barred, const std::vector<Adjuster>& order,
+                           const PlanOptions& options) {
+  constexpr double newly_outside = 0.05;
+  const auto self = std::find(order.begin(), order.end(), adjuster);
+  const auto is_later = [&](Adjuster a) { return std::find(self, order.end(), a) != order.end(); };
   const Belief now = after_moves(task, AdjusterVector::Zero()), then = after_moves(task, amounts);
   std::uint32_t set = 0;
   for (const Aim aim : all_aims) {
     const Adjuster other = adjuster_for(aim);
     if (!task.asked[index_of(aim)] || !task.usable[index_of(other)]) continue;
     if ((barred & bit(other)) != 0 || !serves_known(task, other)) continue;
+    // What was set before is not taken up again for this.
+    if (!is_later(other)) continue;
     const double target = task.target(at(aim)), t = task.tolerance(at(aim));
     const double before = chance_outside(now.mean(at(aim)) - target, now.sd(aim), t);
     const double after = chance_outside(then.mean(at(aim)) - target, then.sd(aim), t);
-    if (after > options.act_from && after > before) set |= bit(other);
+    if (after > options.act_from + task.blur(at(aim)) && after > before + newly_outside)
+      set |= bit(other);
   }
   return set;
 }
@@ -176,7 +187,7 @@ Trial try_with(const NoteTask& task, std::uint32_t taken, Adjuster adjuster, std
       (task.target(at(aim)) - task.note->mean(at(aim))) / task.effect(at(aim), at(adjuster));
   Trial wide{best.set, whole};
   for (int i = 0; i < rounds; ++i) {
-    const std::uint32_t more = compensators(task, wide.amounts, barred, options);
+    const std::uint32_t more = compensators(task, adjuster, wide.amounts, barred, order, options);
     if ((more & ~wide.set) == 0) break;
     wide.set |= more;
     wide.amounts = solve(task, wide.set, order);
@@ -223,8 +234,6 @@ NoteTask make_task(const Situation& s, const ActionModel& model, const NoteState
   NoteTask task;
   task.note = &note;
   const Key key = note.key;
-  const bool served = std::ranges::find(s.line.out_of_service, key) == s.line.out_of_service.end();
-  const bool damped = !s.line.undamped_from || key < *s.line.undamped_from;
   for (const Aim aim : all_aims) {
     const Reading reading = reading_of(aim, key);
     auto target = s.targets.at(aim, key);
@@ -238,8 +247,10 @@ NoteTask make_task(const Situation& s, const ActionModel& model, const NoteState
       task.tolerance(at(aim)) = std::max(tolerance->neighbours, tolerance->absolute) > 0
                                     ? std::min(tolerance->absolute, tolerance->neighbours)
                                     : same_grade;
-    task.asked[index_of(aim)] =
-        served && target && tolerance && (aim != Aim::damper_start || damped);
+    // Half a grade is read as this one or as the next.
+    constexpr double of_a_grade = 0.4;
+    if (kind_of(reading).unit == ReadingUnit::grade) task.blur(at(aim)) = of_a_grade;
+    task.asked[index_of(aim)] = target && tolerance && s.equipment.asks(reading, key);
   }
   for (std::size_t k = 0; k < note_adjuster_count; ++k) {
     const auto a = static_cast<Adjuster>(k);
@@ -248,7 +259,7 @@ NoteTask make_task(const Situation& s, const ActionModel& model, const NoteState
     task.share_sd(at(a)) = unit.share_sd;
     task.step(at(a)) = s.catalogue.labour(a).least_step;
     task.most(at(a)) = s.catalogue.labour(a).most_each_way;
-    task.usable[k] = served && (a != Adjuster::damper_wire || damped) && !note.skipped[k];
+    task.usable[k] = s.equipment.has(a, key) && !note.skipped[k];
   }
   return task;
 }

@@ -14,6 +14,9 @@ struct NoteTask {
   const NoteState* note = nullptr;
   AimVector target = AimVector::Zero();
   AimVector tolerance = AimVector::Ones();  // the closer of the two
+  // Chance to lie outside that is granted beyond the options': of what is read in grades nothing
+  // surer can be had.
+  AimVector blur = AimVector::Zero();
   std::array<bool, aim_count> asked{};
   std::array<bool, note_adjuster_count> usable{};
   // Columns: change of the aims per unit of the adjuster (turn, mm, step).

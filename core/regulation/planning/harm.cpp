@@ -34,11 +34,11 @@ struct Margin {
 // practice, no source.
 constexpr std::array margins{
     Margin{{Aim::let_off}, 1, 0.5, Hold::Reason::could_block},
-    Margin{{Aim::aftertouch}, 1, 0.3, Hold::Reason::could_not_let_go},
+    Margin{{Aim::aftertouch}, 1, 0.15, Hold::Reason::could_not_let_go},
     Margin{{Aim::drop}, 1, 0.3, Hold::Reason::could_be_carried},
     Margin{{Aim::let_off, Aim::drop}, 2, 1.0, Hold::Reason::could_be_carried},
     Margin{{Aim::jack_clearance}, 1, -0.1, Hold::Reason::could_trap},
-    Margin{{Aim::check_distance}, 1, 7.0, Hold::Reason::could_rub},
+    Margin{{Aim::check_distance}, 1, 6.0, Hold::Reason::could_rub},
 };
 
 double mean_of(const Margin& m, const Belief& b) {

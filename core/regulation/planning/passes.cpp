@@ -27,6 +27,18 @@ std::vector<Aim> aims_served(Adjuster adjuster) {
   return {aim_for(adjuster)};
 }
 
+// Blow, dip, let-off and aftertouch hang together (Tie): all four are read before the first of them
+// is set, or what is found last upsets what was set first.
+std::vector<Aim> tied_aims(Adjuster adjuster, const std::vector<Adjuster>& order) {
+  constexpr std::array tied{Adjuster::capstan, Adjuster::front_punchings, Adjuster::let_off_button};
+  for (const Adjuster a : order)
+    if (std::ranges::find(tied, a) != tied.end()) {
+      if (a != adjuster) break;
+      return {Aim::blow, Aim::dip, Aim::let_off, Aim::aftertouch};
+    }
+  return {};
+}
+
 // How the aim is best read here.
 Reading reading_for(const Situation& s, Aim aim, Key key) {
   if (aim != Aim::blow) return reading_of(aim, key);
@@ -81,7 +93,8 @@ Instruction turn_step(const Situation& s, const NoteTask& task, const Decision& 
   i.at_the_end = end.mean(at(aim));
   const bool learning = s.responses.moves_seen(adjuster, task.note->reg) < moves_to_learn_from;
   for (const Aim served : aims_served(adjuster))
-    if (task.asked[index_of(served)] && chance_out(task, end, served) > options.reread_from)
+    if (task.asked[index_of(served)] &&
+        chance_out(task, end, served) - task.blur(at(served)) > options.reread_from)
       i.read_after = true;
   i.read_after = i.read_after || learning;
   i.minutes = paces.move(adjuster).minutes + (i.read_after ? paces.reading(i.reading).minutes : 0);
@@ -113,17 +126,27 @@ std::vector<Reading> readings_wanted(const Situation& s, const NoteTask& task,
   const Belief end = after_moves(task, decision.amounts);
   for (const Aim aim : aims_served(adjuster)) {
     if (!task.asked[index_of(aim)]) continue;
-    const double chance = chance_out(task, end, aim);
+    const double chance = chance_out(task, end, aim) - task.blur(at(aim));
     const double tolerance = task.tolerance(at(aim));
     bool wanted = note.doubted[index_of(aim)];
     if (!note.read[index_of(aim)]) wanted = wanted || chance > options.reread_from;
     if (note.unread_move[index_of(adjuster)] && !turning)
       wanted = wanted || chance > options.reread_from ||
                s.responses.moves_seen(adjuster, note.reg) < moves_to_learn_from;
+    for (const Question& q : s.questions)
+      wanted = wanted || (q.kind != Question::Kind::odd_reading && q.key == note.key &&
+                          q.adjuster == adjuster && !q.confirmed && aim == aim_for(adjuster));
     // Neither in nor out on what is known, and another reading would tell.
     if (!turning && note.read[index_of(aim)] && note.readings[index_of(aim)] < most_readings)
-      wanted = wanted || (chance > options.act_from && now.sd(aim) > 0.4 * tolerance);
+      wanted = wanted || (chance > options.act_from &&
+                          (now.sd(aim) > 0.4 * tolerance || note.carried(at(aim)) > tolerance));
     if (wanted) list.push_back(reading_for(s, aim, note.key));
+  }
+  for (const Aim aim : tied_aims(adjuster, decision.order)) {
+    const Reading reading = reading_for(s, aim, note.key);
+    if (task.asked[index_of(aim)] && !note.read[index_of(aim)] &&
+        std::ranges::find(list, reading) == list.end())
+      list.push_back(reading);
   }
   for (const Hold& h : decision.holds)
     if (h.adjuster == adjuster && h.would_settle &&
@@ -135,32 +158,48 @@ std::vector<Reading> readings_wanted(const Situation& s, const NoteTask& task,
 std::vector<Pass> make_passes(const Situation& s, const Board& board, const OrderReport& order,
                               const Paces& paces, bool gated, const PlanOptions& options) {
   std::vector<Pass> passes;
-  const std::vector<Key> keys = working_order(s.targets.sections, s.line.samples);
+  const std::vector<Key> samples_first = working_order(s.targets.sections, s.line.samples);
+  std::vector<Key> naturals_first = samples_first;
+  std::stable_partition(naturals_first.begin(), naturals_first.end(), is_natural);
   std::vector<std::uint32_t> given(board.tasks.size(), 0);  // adjusters already asked for
   for (const Adjuster adjuster : order.derived) {
     Pass pass;
     pass.adjuster = adjuster;
     std::vector<Instruction> moves;
-    for (const Key key : keys) {
+    std::array<std::vector<Instruction>, note_adjuster_count> before;
+    // Sharps are levelled over naturals that lie level.
+    const bool heights = adjuster == Adjuster::balance_punchings;
+    std::vector<bool> open(board.tasks.size() + 2, false);  // by place, from 1
+    for (const Key key : heights ? naturals_first : samples_first) {
+      const auto place = static_cast<std::size_t>(s.compass.position(key)) + 1;
+      if (heights && is_sharp(key) && (open[place - 1] || open[place + 1])) continue;
       const auto i = static_cast<std::size_t>(s.compass.position(key));
       const NoteTask& task = board.tasks[i];
       const Decision& decision = board.decisions[i];
       pass.done += task.note->moves[index_of(adjuster)] > 0 ? 1 : 0;
       pass.skipped += task.note->skipped[index_of(adjuster)] ? 1 : 0;
-      for (const Reading r : readings_wanted(s, task, decision, adjuster, options))
+      const std::vector<Reading> wanted = readings_wanted(s, task, decision, adjuster, options);
+      for (const Reading r : wanted)
         pass.steps.push_back(reading_step(s, task, adjuster, r, paces));
+      open[place] = !wanted.empty() || decision.amounts(at(adjuster)) != 0;
       if (gated || decision.amounts(at(adjuster)) == 0) continue;
-      // With those that must go before it at this note, so that no step does harm.
+      // With those that must go before it at this note, so that no step does harm; one after the
+      // other along the keyboard, so that a tool is taken up once.
       for (const Adjuster first : decision.order) {
         if (decision.amounts(at(first)) != 0 && (given[i] >> index_of(first) & 1) == 0) {
           given[i] |= 1u << index_of(first);
-          moves.push_back(turn_step(s, task, decision, first, paces, options));
+          (first == adjuster ? moves : before[index_of(first)])
+              .push_back(turn_step(s, task, decision, first, paces, options));
         }
         if (first == adjuster) break;
       }
     }
     pass.readings = static_cast<int>(pass.steps.size());
-    pass.moves = static_cast<int>(moves.size());
+    for (const Adjuster first : order.derived) {
+      const auto& list = before[index_of(first)];
+      pass.steps.insert(pass.steps.end(), list.begin(), list.end());
+    }
+    pass.moves = static_cast<int>(moves.size() + pass.steps.size()) - pass.readings;
     pass.steps.insert(pass.steps.end(), moves.begin(), moves.end());
     if (pass.steps.empty()) continue;
     pass.minutes = s.catalogue.labour(adjuster).minutes_set_up;

@@ -5,34 +5,45 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <utility>
 
 namespace batten {
 namespace {
 
 using namespace planning;
 
-// In a register whose turns did not do what they should at this many notes, none more is asked for.
-constexpr int doubts_that_stop = 2;
+// In a register none more is asked for where so many turns, and this share of all that were read,
+// did not do what they should.
+constexpr int odd_turns_that_stop = 2;
+constexpr double odd_share_that_stops = 0.2;
 
-// Which adjusters of each note may be trusted to do what they should.
+bool stopped(const Situation& s, std::size_t reg, Adjuster adjuster) {
+  const int odd = s.odd_turns[reg][index_of(adjuster)];
+  return odd >= odd_turns_that_stop &&
+         odd > odd_share_that_stops * s.responses.moves_seen(adjuster, reg);
+}
+
+// Which adjusters of each note may be trusted to do what they should: at a note whose turn was odd
+// only once what it did was read again.
 std::vector<std::array<bool, note_adjuster_count>> trusted_at(const Situation& s) {
-  std::map<std::pair<std::size_t, std::size_t>, int> doubts;  // register, adjuster
-  for (const Question& q : s.questions)
-    if (q.kind != Question::Kind::odd_reading) ++doubts[{s.at(q.key).reg, index_of(q.adjuster)}];
   std::vector<std::array<bool, note_adjuster_count>> list;
   for (const NoteState& n : s.notes) {
     std::array<bool, note_adjuster_count> trusted;
-    trusted.fill(true);
+    for (std::size_t k = 0; k < note_adjuster_count; ++k)
+      trusted[k] = !stopped(s, n.reg, static_cast<Adjuster>(k));
     for (const Question& q : s.questions)
-      if (q.kind != Question::Kind::odd_reading && q.key == n.key)
+      if (q.kind != Question::Kind::odd_reading && q.key == n.key && !q.confirmed)
         trusted[index_of(q.adjuster)] = false;
-    for (const auto& [where, count] : doubts)
-      if (where.first == n.reg && count >= doubts_that_stop) trusted[where.second] = false;
     list.push_back(trusted);
   }
   return list;
+}
+
+// What is settled as far as it can be needs no person any more.
+void drop_settled(Situation& s) {
+  std::erase_if(s.questions, [&](const Question& q) {
+    return q.kind != Question::Kind::odd_reading && q.confirmed &&
+           !stopped(s, s.at(q.key).reg, q.adjuster);
+  });
 }
 
 std::vector<Caution> cautions_of(const Plan& plan) {
@@ -109,6 +120,7 @@ Result<Plan> calc_plan(Compass compass, const Standing& standing, const ActionMo
   plan.order = derive_order(undone_table(s, board));
   if (plan.order.derived != plan.order.common) decide_all(plan.order.derived);
 
+  drop_settled(plan.situation);
   const Paces paces = learn_paces(standing, s.catalogue);
   plan.passes = make_passes(s, board, plan.order, paces, !plan.gate.open, options);
   if (options.minutes) {

@@ -80,6 +80,9 @@ Result<Situation> calc_situation(Compass compass, const Standing& standing,
   auto catalogue = working_catalogue(standing.settings);
   if (!catalogue) return tl::unexpected(catalogue.error());
   s.catalogue = std::move(*catalogue);
+  auto equipment = equipment_on_record(compass, standing.settings);
+  if (!equipment) return tl::unexpected(equipment.error());
+  s.equipment = std::move(*equipment);
   auto plane = calc_string_plane(compass, s.line, standing);
   if (!plane) return tl::unexpected(plane.error());
   s.plane = std::move(*plane);

@@ -5,6 +5,7 @@
 #include "core/keyboard/compass.hpp"
 #include "core/outcome/outcome.hpp"
 #include "core/regulation/aims/targets.hpp"
+#include "core/regulation/catalogue/equipment.hpp"
 #include "core/regulation/catalogue/working.hpp"
 #include "core/regulation/influence/action_model.hpp"
 #include "core/regulation/influence/responses.hpp"
@@ -29,7 +30,9 @@ struct NoteState {
   AimMatrix cov = AimMatrix::Zero();
   std::array<bool, aim_count> read{};     // at least once
   std::array<bool, aim_count> doubted{};  // the last reading does not fit what came before: again
-  std::array<int, aim_count> readings{};   // since its own adjuster was last turned
+  std::array<int, aim_count> readings{};  // since its own adjuster was last turned
+  // How far moves of other adjusters have carried the aim since it was last read.
+  AimVector carried = AimVector::Zero();
   AdjusterVector moved = AdjusterVector::Zero();  // this visit, catalogue units
   std::array<int, note_adjuster_count> moves{};   // this visit
   // The note's adjuster was turned and its aim has not been read since.
@@ -51,6 +54,7 @@ struct Question {
   Adjuster adjuster = Adjuster::capstan;  // for the first two
   Reading reading = Reading::blow;
   double expected = 0, expected_sd = 0, seen = 0;  // change, or the reading itself
+  bool confirmed = false;  // what was seen was read again and stands; the cause is still open
 };
 
 // Everything a plan is made from.
@@ -59,11 +63,14 @@ struct Situation {
   LineSettings line;
   Targets targets;
   WorkingCatalogue catalogue;
+  Equipment equipment;
   StringPlane plane;
   std::vector<NoteState> notes;  // one per key
   Responses responses{1};
   std::vector<Question> questions;  // not settled by a later reading
-  std::vector<double> ties;         // per section: how far the aftertouch lies from the model's, mm
+  // Turns that did not do what they should, settled or not: [section][adjuster].
+  std::vector<std::array<int, note_adjuster_count>> odd_turns;
+  std::vector<double> ties;  // per section: how far the aftertouch lies from the model's, mm
 
   const NoteState& at(Key key) const {
     return notes[static_cast<std::size_t>(compass.position(key))];
