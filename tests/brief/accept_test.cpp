@@ -20,7 +20,11 @@ Settings with(Settings settings, const std::vector<BriefSetting>& more) {
 
 TEST(Accept, SettingsWorkWhenReadBack) {
   const Settings sheet{{"dip-target", "9.4"}, {"sharp-dip-target", "9.1"}};
+#ifdef BATTEN_SLOW_BUILD
+  const std::vector<std::string> keys{"C4", "F#4"};
+#else
   const std::vector<std::string> keys{"A1", "C4", "F#4", "C7"};
+#endif
   const auto brief = calc_brief(task_of(stored("medium"), sheet, keys));
   ASSERT_TRUE(brief.has_value());
   ASSERT_FALSE(brief->works());
