@@ -117,7 +117,7 @@ Result<ReadingTaken> reading_of_answer(Desk& desk, const Piano& piano, const Ins
   return reading;
 }
 
-Result<std::vector<EntryContent>> contents_of(Desk& desk, const Piano& piano, const PianoPlan& plan,
+Result<std::vector<EntryContent>> contents_of(Desk& desk, const Piano& piano,
                                               const Instruction& step, const Answer& answer,
                                               bool& as_asked) {
   std::vector<EntryContent> contents;
@@ -172,7 +172,6 @@ Result<std::vector<EntryContent>> contents_of(Desk& desk, const Piano& piano, co
   if (word != answer.words.end())
     return problem("\"" + *word + "\" is one word too many.",
                    "Give an amount, a value, or an amount and then a value.");
-  (void)plan;
   return contents;
 }
 
@@ -203,7 +202,10 @@ Result<PianoPlan> plan_work(Desk& desk, const Piano& piano, const PlanRequest& r
     if (!now) return tl::unexpected(now.error());
     auto model = model_of(*now, piano);
     if (!model) return tl::unexpected(model.error());
-    return plan_from(std::move(*now), std::move(*model), piano, request, desk.now_ms());
+    auto line = calc_line(compass_of(piano), *now);
+    auto plan = plan_from(std::move(*now), std::move(*model), piano, request, desk.now_ms());
+    if (plan && line) plan->line = std::move(*line);
+    return plan;
   });
 }
 
@@ -284,7 +286,7 @@ Result<Answered> answer_next(Desk& desk, const Piano& piano, const Answer& answe
                     {},
                     "Look again with batten next, or write it down with batten turned or read."});
   }
-  auto contents = contents_of(desk, piano, *plan, step, answer, out.as_asked);
+  auto contents = contents_of(desk, piano, step, answer, out.as_asked);
   if (!contents) return about(step, *plan, contents.error());
   auto kept = keep(desk, piano, std::move(*contents));
   if (!kept) return tl::unexpected(kept.error());

@@ -29,6 +29,7 @@ struct PianoPlan {
   std::string profile;           // whose figures the model has
   bool profile_chosen = false;   // set for this piano; else "medium" stands in
   std::optional<RestPlan> rest;  // nothing without moves
+  std::optional<Line> line;      // doubts about the strings, and which of them to read
   // Paces learned from the journal, how many adjusters and readings; the rest are first guesses.
   std::size_t paces_learned = 0;
 
@@ -46,10 +47,10 @@ struct Answer {
   // Nothing: done as asked (a move only). A move's amount with its direction ("raise 1/32") where
   // the hand did something else; a value where a reading was taken; both behind each other for a
   // move read again at once.
-  std::vector<std::string> words;
-  std::string note;  // the note it is meant for; empty: whichever is next
+  std::vector<std::string> words = {};
+  std::string note = {};  // the note it is meant for; empty: whichever is next
   bool skip = false;
-  std::string reason;  // needed when skipped
+  std::string reason = {};  // needed when skipped
 };
 
 struct Answered {

@@ -230,7 +230,7 @@ int sheet(const Common& common, const SheetWords& words) {
       if (!pass)
         return fail(common, {"There is no pass \"" + words.pass + "\".",
                              {},
-                             "\"batten plan\" lists them: blow, dip, let-off …"});
+                             "\"batten plan\" lists them, such as blow, dip or let-off."});
     }
     const std::string file = !words.file.empty() ? words.file
                              : plan              ? "plan-sheet.pdf"

@@ -43,7 +43,7 @@ std::string answer_with(const PianoDiagnosis& found, const LookKind& look) {
 std::string complaints_text() {
   std::string out = "What a player may say of a note:\n";
   for (const ComplaintKind& k : complaint_kinds())
-    out += "  " + padded(k.code, 18) + std::string(k.sentence) + "\n";
+    out += "  " + std::string(k.code) + "\n" + wrapped(k.sentence, "      ");
   return out + "Ask with: batten complaint C4 double-strikes\n";
 }
 

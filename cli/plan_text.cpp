@@ -1,4 +1,5 @@
 #include "cli/history_text.hpp"
+#include "cli/line_text.hpp"
 #include "cli/plan_commands.hpp"
 #include "cli/terminal.hpp"
 #include "core/quantities/text.hpp"
@@ -7,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <map>
 #include <utility>
@@ -105,7 +107,9 @@ void say_passes(std::string& out, const PianoPlan& p) {
 
 void say_steps(std::string& out, const PianoPlan& p, const Pass& pass, std::size_t most,
                bool inches) {
-  heading(out, std::string(pass_name(pass.adjuster)) + ": " + pass_work(pass));
+  std::string name(pass_name(pass.adjuster));
+  name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
+  heading(out, name + ": " + pass_work(pass));
   std::size_t number = 0;
   for (const Instruction& step : pass.steps) {
     if (number == most) break;
@@ -213,11 +217,10 @@ void say_cautions(std::string& out, const std::vector<Caution>& cautions) {
 }
 
 // Those of one adjuster, where the hand is about to use it.
-std::vector<Caution> cautions_at(const Plan& plan, Adjuster adjuster) {
+std::vector<Caution> cautions_at(Adjuster adjuster) {
   std::vector<Caution> list;
   for (const Caution c : kind_of(adjuster).cautions)
     if (std::ranges::find(list, c) == list.end()) list.push_back(c);
-  (void)plan;
   return list;
 }
 
@@ -230,7 +233,7 @@ std::string plan_text(const Piano& piano, const PianoPlan& p, const PlanTextOpti
         p.plan.passes, [&](const Pass& x) { return x.adjuster == *options.pass; });
     if (pass == p.plan.passes.end())
       return fmt::format("Nothing is asked for in the pass \"{}\".\n", pass_name(*options.pass));
-    say_cautions(out, cautions_at(p.plan, pass->adjuster));
+    say_cautions(out, cautions_at(pass->adjuster));
     if (const std::string ask = thread_question(pass->adjuster, p.threads);
         !ask.empty() && pass->moves > 0)
       out += wrapped(ask, "  ");
@@ -241,6 +244,7 @@ std::string plan_text(const Piano& piano, const PianoPlan& p, const PlanTextOpti
   say_state(out, piano, p);
   say_gate(out, p.plan.gate);
   say_questions(out, p, options.inches);
+  if (p.line) out += look_first_text(*p.line, options.inches);
   say_first(out, p, options.inches);
   say_passes(out, p);
   const std::size_t most = options.all ? static_cast<std::size_t>(-1) : steps_shown;
@@ -268,7 +272,7 @@ std::string next_text(const PianoPlan& p, bool inches) {
     const auto pass = std::ranges::find_if(
         p.plan.passes, [&](const Pass& x) { return x.adjuster == next->adjuster; });
     if (pass != p.plan.passes.end() && pass->done == 0)
-      for (const Caution c : cautions_at(p.plan, next->adjuster))
+      for (const Caution c : cautions_at(next->adjuster))
         out += wrapped(std::string(text_of(c).heading) + ". " + std::string(text_of(c).text), "  ");
   } else {
     out += wrapped(kind_of(next->reading).how, "  ");

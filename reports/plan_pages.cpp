@@ -12,6 +12,7 @@
 #include <cctype>
 #include <cmath>
 #include <map>
+#include <set>
 
 namespace batten::paper {
 namespace {
@@ -116,14 +117,27 @@ struct Columns {
   Span step, note, verb, amount, after, blank;
 };
 
-Columns measure(const Page& page, const std::vector<const Instruction*>& moves, Units units,
-                double width) {
-  double verb = 0, amount = 0, after = page.text_width("after", {.size = small});
+// What is read after the move; the two ways of reading a blow are told apart by a letter.
+std::string after_words(const Plan& plan, const Instruction& step, Units units) {
+  const double value = reading_goal(plan, step);
+  if (!std::isfinite(value)) return "–";
+  const std::string text = bare_value(step.reading, value, units.inches);
+  if (step.adjuster != Adjuster::capstan) return text;
+  return (step.reading == Reading::hammer_height ? "c " : "b ") + text;
+}
+
+Columns measure(const Page& page, const Plan& plan, const std::vector<const Instruction*>& moves,
+                Units units, double width) {
+  const Instruction& first = *moves.front();
+  const Type head{.size = small};
+  double verb = 0, amount = page.text_width(amount_unit(first.adjuster, units), head);
+  double after = std::max(page.text_width("then", head),
+                          page.text_width(unit_words(meant(first.reading), units.inches), head));
   for (const Instruction* i : moves) {
     verb = std::max(verb, page.text_width(short_direction(i->adjuster, i->amount)));
     amount = std::max(
         amount, page.text_width(short_amount(*i, units), {.size = amount_size, .bold = true}));
-    after = std::max(after, page.text_width(bare_value(meant(i->reading), i->after, units.inches)));
+    after = std::max(after, page.text_width(after_words(plan, *i, units)));
   }
   Columns c;
   double x = tick_size + 3;
@@ -137,7 +151,7 @@ Columns measure(const Page& page, const std::vector<const Instruction*>& moves, 
   c.verb = take(verb + 1, 6);
   c.amount = take(amount + 1, 9);
   c.after = take(after + 1, 8);
-  c.blank = {std::min(x, width - 20), width};
+  c.blank = {x, width};
   return c;
 }
 
@@ -150,17 +164,16 @@ void draw_move_head(Page& page, double left, double top, const Columns& c, Adjus
   page.text({left, top + 11, c.note.left - 2, 11}, "done", head);
   page.text(cell({c.note.left, c.verb.left - 2}, 1), "note", head);
   page.text(cell({c.verb.left, c.amount.left - 2}, 1), "do", head);
-  page.text(cell({c.amount.left - 10, c.amount.right}, 1), amount_unit(adjuster, units), head,
-            Align::right);
-  page.text(cell({c.after.left - 8, c.after.right}, 0), "after", head, Align::right);
-  page.text(cell({c.after.left - 8, c.after.right}, 1), reading_unit, head, Align::right);
+  page.text(cell(c.amount, 1), amount_unit(adjuster, units), head, Align::right);
+  page.text(cell(c.after, 0), "then", head, Align::right);
+  page.text(cell(c.after, 1), reading_unit, head, Align::right);
   page.text(cell(c.blank, 1), "read", head);
   const double y = top + head_height - 2;
   page.line(left, y, left + c.blank.right, y, 1.1);
 }
 
-void draw_move(Page& page, double left, double top, const Columns& c, const Instruction& step,
-               int number, Units units) {
+void draw_move(Page& page, double left, double top, const Columns& c, const Plan& plan,
+               const Instruction& step, int number, Units units) {
   const double middle = top + move_row / 2, foot = top + move_row;
   const auto cell = [&](Span s) { return Box{left + s.left, top + 1, s.width(), move_row - 2}; };
   page.tick_box(left, middle - tick_size / 2);
@@ -169,8 +182,7 @@ void draw_move(Page& page, double left, double top, const Columns& c, const Inst
   page.text(cell(c.verb), short_direction(step.adjuster, step.amount));
   page.text(cell(c.amount), short_amount(step, units), {.size = amount_size, .bold = true},
             Align::right);
-  page.text(cell(c.after), bare_value(meant(step.reading), step.after, units.inches), {},
-            Align::right);
+  page.text(cell(c.after), after_words(plan, step, units), {}, Align::right);
   page.line(left, foot, left + c.blank.left - 4, foot, 0.3, 0.7);
   // Where it must be read again the line to write on is heavier.
   page.line(left + c.blank.left, foot - 2, left + c.blank.right, foot - 2,
@@ -200,44 +212,60 @@ void flow_rows(Flow& flow, std::size_t rows, std::size_t columns, double row_hei
   }
 }
 
-void flow_readings(Flow& flow, const std::vector<const Instruction*>& readings) {
-  if (readings.empty()) return;
-  flow.need(18 + 2 * read_row);
-  flow_rows(
-      flow, readings.size(), 3, read_row, 0, [](double, double) {},
-      [&](std::size_t i, double left, double top, double width) {
-        const Instruction& step = *readings[i];
-        Page& page = flow.page();
-        const double middle = top + read_row / 2, note_width = 32;
-        page.tick_box(left, middle - tick_size / 2);
-        page.text({left + tick_size + 5, top, note_width, read_row}, note_label(step.key),
-                  {.size = strong, .bold = true});
-        const double name = left + tick_size + 5 + note_width + 2;
-        const double name_width = width - (name - left) - 42;
-        page.text({name, top, name_width, read_row}, std::string(kind_of(step.reading).name));
-        page.line(left + width - 38, top + read_row - 3, left + width, top + read_row - 3, 0.8,
-                  quiet);
-      });
+// By kind, each in working order: what a gauge is taken up for once.
+void flow_readings(Flow& flow, const std::vector<const Instruction*>& readings, Units units) {
+  std::vector<Reading> kinds;
+  for (const Instruction* i : readings)
+    if (std::ranges::find(kinds, i->reading) == kinds.end()) kinds.push_back(i->reading);
+  for (const Reading kind : kinds) {
+    std::vector<const Instruction*> notes;
+    for (const Instruction* i : readings)
+      if (i->reading == kind) notes.push_back(i);
+    const std::string unit = unit_words(kind, units.inches);
+    flow.need(17 + 2 * read_row);
+    flow.page().text(
+        {flow.left(), flow.y, flow.width(), 15},
+        "Read the " + std::string(kind_of(kind).name) + (unit.empty() ? "" : ", " + unit) + ":",
+        {.size = reading});
+    flow.y += 17;
+    flow_rows(
+        flow, notes.size(), 5, read_row, 0, [](double, double) {},
+        [&](std::size_t i, double left, double top, double width) {
+          Page& page = flow.page();
+          page.tick_box(left, top + (read_row - tick_size) / 2);
+          page.text({left + tick_size + 5, top, 32, read_row}, note_label(notes[i]->key),
+                    {.size = strong, .bold = true});
+          const double from = left + tick_size + 5 + 34;
+          page.line(from, top + read_row - 3, left + width, top + read_row - 3, 0.8, quiet);
+        });
+  }
 }
 
-void flow_moves(Flow& flow, const std::vector<const Instruction*>& moves, Units units) {
+void flow_moves(Flow& flow, const Plan& plan, const std::vector<const Instruction*>& moves,
+                Units units) {
   if (moves.empty()) return;
-  const double width = (flow.width() - gutter) / 2;
-  const Columns columns = measure(flow.page(), moves, units, width);
+  // Beside each other where there is room to write, else one below the other.
+  constexpr double least_blank = 24;
+  std::size_t beside = 2;
+  Columns columns = measure(flow.page(), plan, moves, units, (flow.width() - gutter) / 2);
+  if (columns.blank.width() < least_blank) {
+    beside = 1;
+    columns = measure(flow.page(), plan, moves, units, flow.width());
+  }
   const Adjuster adjuster = moves.front()->adjuster;
   const std::string unit = unit_words(meant(moves.front()->reading), units.inches);
   flow_rows(
-      flow, moves.size(), 2, move_row, head_height,
+      flow, moves.size(), beside, move_row, head_height,
       [&](double left, double top) {
         draw_move_head(flow.page(), left, top, columns, adjuster, unit, units);
       },
       [&](std::size_t i, double left, double top, double) {
-        draw_move(flow.page(), left, top, columns, *moves[i], static_cast<int>(i) + 1, units);
+        draw_move(flow.page(), left, top, columns, plan, *moves[i], static_cast<int>(i) + 1, units);
       });
 }
 
 void flow_pass(Flow& flow, const Plan& plan, const Pass& pass, const PlanSheetWords& words,
-               Units units) {
+               Units units, std::set<Caution>& told) {
   const std::string why = order_words(plan.order, pass.adjuster);
   const double why_height = flow.page().paragraph_height(flow.width(), "Why here", why);
   flow.headline(capital(std::string(pass_name(pass.adjuster))) + ": " + work_of(pass) + ", " +
@@ -247,12 +275,25 @@ void flow_pass(Flow& flow, const Plan& plan, const Pass& pass, const PlanSheetWo
   std::vector<const Instruction*> readings, moves;
   for (const Instruction& step : pass.steps)
     (step.kind == Instruction::Kind::turn ? moves : readings).push_back(&step);
-  flow_readings(flow, readings);
+  flow_readings(flow, readings, units);
   if (!moves.empty()) {
     if (const std::string ask = thread_question(pass.adjuster, words.threads); !ask.empty())
       flow_words(flow, "First", ask);
+    if (const auto hand = words.threads.of(pass.adjuster, 1))
+      flow_words(
+          flow, capital(std::string(kind_of(pass.adjuster).positive)),
+          *hand == Rotation::clockwise ? "turns clockwise here." : "turns counter-clockwise here.");
+    // Whole at the first pass that needs it, named at the others.
     for (const Caution c : kind_of(pass.adjuster).cautions)
-      flow_words(flow, std::string(text_of(c).heading), std::string(text_of(c).text));
+      if (told.insert(c).second)
+        flow_words(flow, std::string(text_of(c).heading), std::string(text_of(c).text));
+      else
+        flow_words(flow, std::string(text_of(c).heading), "as told above.");
+    if (pass.adjuster == Adjuster::capstan)
+      flow_words(
+          flow, "",
+          "Then: c is the crown's height over the datum hammers are read over, b the blow by "
+          "the block.");
   }
   // A pass of let-off may hold turns of the drop screw, which go first at their notes.
   for (std::size_t from = 0; from < moves.size();) {
@@ -260,7 +301,7 @@ void flow_pass(Flow& flow, const Plan& plan, const Pass& pass, const PlanSheetWo
     while (to < moves.size() && moves[to]->adjuster == moves[from]->adjuster) ++to;
     if (moves[from]->adjuster != pass.adjuster)
       flow_words(flow, "Before the next", std::string(kind_of(moves[from]->adjuster).name) + ":");
-    flow_moves(flow,
+    flow_moves(flow, plan,
                std::vector<const Instruction*>(moves.begin() + static_cast<std::ptrdiff_t>(from),
                                                moves.begin() + static_cast<std::ptrdiff_t>(to)),
                units);
@@ -333,9 +374,20 @@ std::vector<std::unique_ptr<Page>> compose_plan_sheet(const Plan& plan, const Pl
   flow_passes(flow, plan);
   flow_words(flow, "What it rests on", words.rests_on);
   flow_words(flow, "Your hands", words.hands);
-  flow_caution_box(flow, plan.cautions, "Before the first move");
+  // Those that belong to one kind of move are told where it is made.
+  std::vector<Caution> general = plan.cautions;
+  std::erase_if(general, [&](Caution c) {
+    return std::ranges::any_of(plan.passes, [&](const Pass& pass) {
+      return pass.moves > 0 && (!words.pass || pass.adjuster == *words.pass) &&
+             std::ranges::find(kind_of(pass.adjuster).cautions, c) !=
+                 kind_of(pass.adjuster).cautions.end();
+    });
+  });
+  flow_caution_box(flow, general, "Before the first move");
+  std::set<Caution> told;
   for (const Pass& pass : plan.passes)
-    if (!words.pass || pass.adjuster == *words.pass) flow_pass(flow, plan, pass, words, units);
+    if (!words.pass || pass.adjuster == *words.pass)
+      flow_pass(flow, plan, pass, words, units, told);
   flow_holds(flow, plan);
   return flow.finish();
 }

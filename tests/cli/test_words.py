@@ -6,7 +6,8 @@ import unittest
 from batten import BattenTest
 
 COMMANDS = ["demo", "pianos", "add", "visit", "set", "read", "turned", "prepare", "note", "history",
-            "undo", "import", "export", "line", "sheet", "action", "stroke", "profiles"]
+            "undo", "import", "export", "line", "sheet", "action", "stroke", "profiles",
+            "plan", "next", "done", "why", "brief", "complaint"]
 
 
 class Words(BattenTest):

@@ -124,6 +124,16 @@ std::vector<Because> why_words(const Plan& plan, const ActionModel& model, const
   const NoteState& note = plan.situation.at(step.key);
   const Aim aim = aim_for(step.adjuster);
   list.push_back({"What is off", off_words(note, aim, step.target, step.tolerance, style.inches)});
+  if (std::abs(step.at_the_end - step.target) > std::abs(step.before - step.target)) {
+    std::string sake;
+    for (const Effect& e : step.effects)
+      sake +=
+          (sake.empty() ? "" : " and ") + std::string(kind_of(reading_of(e.aim, step.key)).name);
+    list.push_back(
+        {"Why move what is right", "It gives way within its tolerance so that " +
+                                       (sake.empty() ? std::string("the others") : sake) +
+                                       " can come right with it."});
+  }
   add_purpose(list, step.adjuster);
   list.push_back(
       {"What a turn does", turn_effect_words(plan, model, note, step.adjuster, style.inches)});

@@ -9,6 +9,7 @@
 #include <array>
 #include <cctype>
 #include <cmath>
+#include <limits>
 
 namespace batten {
 namespace {
@@ -197,13 +198,19 @@ std::string act_words(const Instruction& step, const WordStyle& style) {
   return "read the " + std::string(kind_of(r).name);
 }
 
-std::string goal_words(const Plan& plan, const Instruction& step, bool inches) {
-  if (step.reading != Reading::hammer_height) return {};
+double reading_goal(const Plan& plan, const Instruction& step) {
+  if (step.reading != Reading::hammer_height) return step.after;
   const StringPlane& plane = plan.situation.plane;
   const auto i = static_cast<std::size_t>(plan.situation.compass.position(step.key));
-  const double height = plane.height[i].in(millimetre);
-  if (!std::isfinite(plane.sd[i].si())) return {};
-  const double stands = height - plane.offset[i].in(millimetre)-step.after;
+  if (i >= plane.sd.size() || !std::isfinite(plane.sd[i].si()))
+    return std::numeric_limits<double>::quiet_NaN();
+  return (plane.height[i] - plane.offset[i]).in(millimetre)-step.after;
+}
+
+std::string goal_words(const Plan& plan, const Instruction& step, bool inches) {
+  if (step.reading != Reading::hammer_height) return {};
+  const double stands = reading_goal(plan, step);
+  if (!std::isfinite(stands)) return {};
   return "crown to " + value_words(Reading::hammer_height, stands, inches);
 }
 

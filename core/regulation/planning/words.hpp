@@ -13,7 +13,7 @@ namespace batten {
 
 struct WordStyle {
   bool inches = false;
-  Threads threads;
+  Threads threads = {};
 };
 
 // "blow", "springs", "lever height": what a pass is called. By that name or the adjuster's code,
@@ -39,6 +39,10 @@ std::string instruction_words(const Plan& plan, const Instruction& step, const W
 // Where the hammer's crown should come to, in the datum hammers are read over, and nothing where
 // the blow is held by a block; other readings the value itself. "crown to 86.4 mm"
 std::string goal_words(const Plan& plan, const Instruction& step, bool inches);
+
+// What should be read right after a move, in its reading's own unit: over the datum hammers are
+// read over for a hammer height; NaN where the strings there are not known.
+double reading_goal(const Plan& plan, const Instruction& step);
 
 // What to watch to know which way a screw turns, while that is not on record; else empty. Three
 // short sentences that end with what to type.
