@@ -1,6 +1,7 @@
 #include "workshop/batten_technician.hpp"
 
 #include "core/journal/fold.hpp"
+#include "core/regulation/influence/action_model.hpp"
 #include "core/regulation/planning/amounts.hpp"
 #include "core/regulation/planning/plan.hpp"
 #include "profiles/profile_file.hpp"

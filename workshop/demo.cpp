@@ -124,33 +124,38 @@ EntryContent take(Key k, Aim aim, double value, Chance& chance) {
   return ReadingTaken{kind, k, shown, sd, "", print_number(shown)};
 }
 
-// Read for aftertouch, dip and let-off before the hammers.
+// Read for aftertouch, dip and let-off first.
 constexpr std::array first_read{1, 15, 27, 39, 51, 63, 75, 88};
+
+// Before any capstan was turned.
+double as_found(const DemoTruth& truth, Key k, Aim aim) {
+  if (aim != Aim::aftertouch) return now(truth, k, aim);
+  const auto i = static_cast<std::size_t>(truth.strings.compass.position(k));
+  const double risen = (truth.hammers[i] - truth.hammers_before[i]).in(millimetre);
+  return now(truth, k, aim) - risen / truth.ratio[i];
+}
 
 std::vector<EntryContent> key_readings(const DemoTruth& truth, Chance& chance) {
   std::vector<EntryContent> list;
   for (int k : first_read)
-    for (const Aim aim : {Aim::aftertouch, Aim::dip, Aim::let_off}) {
-      // The hammers stood as found then.
-      const Key key{k};
-      const auto i = static_cast<std::size_t>(truth.strings.compass.position(key));
-      const double risen = (truth.hammers[i] - truth.hammers_before[i]).in(millimetre);
-      const double as_found =
-          now(truth, key, aim) - (aim == Aim::aftertouch ? risen / truth.ratio[i] : 0);
-      list.push_back(take(key, aim, as_found, chance));
-    }
+    for (const Aim aim : {Aim::aftertouch, Aim::dip, Aim::let_off})
+      list.push_back(take(Key{k}, aim, as_found(truth, Key{k}, aim), chance));
   return list;
 }
 
-// What the later passes are to set, at the other samples too.
-std::vector<EntryContent> later_readings(const DemoTruth& truth, Chance& chance) {
+// What hangs together at every other note; what follows from it at the samples.
+std::vector<EntryContent> other_readings(const DemoTruth& truth, Chance& chance) {
   std::vector<EntryContent> list;
+  const Compass compass = truth.strings.compass;
+  for (int i = 0; i < compass.count(); ++i) {
+    const Key k = compass.at(i);
+    if (std::ranges::find(first_read, k.number) != first_read.end()) continue;
+    for (const Aim aim : {Aim::aftertouch, Aim::dip, Aim::let_off})
+      list.push_back(take(k, aim, as_found(truth, k, aim), chance));
+  }
   for (const Key k : propose_samples(truth.strings.sections))
-    for (const Aim aim : {Aim::dip, Aim::let_off, Aim::drop, Aim::check_distance}) {
-      const bool first = std::ranges::find(first_read, k.number) != first_read.end();
-      if (first && (aim == Aim::dip || aim == Aim::let_off)) continue;
+    for (const Aim aim : {Aim::drop, Aim::check_distance})
       list.push_back(take(k, aim, now(truth, k, aim), chance));
-    }
   return list;
 }
 
@@ -258,7 +263,7 @@ Pages write_day(const DemoTruth& truth) {
   write_pass(truth, Adjuster::repetition_spring, 1.1, earlier, day);
   day.push_back({25, string_heights(truth, noise)});
   day.push_back({20, key_readings(truth, noise)});
-  day.push_back({25, later_readings(truth, earlier)});
+  day.push_back({95, other_readings(truth, earlier)});
   day.push_back({10, transfers(compass, noise)});
   std::vector<EntryContent> hammers;
   for (int i = 0; i < compass.count(); ++i)
@@ -309,7 +314,7 @@ Result<Piano> build_demo(Desk& desk) {
 
   // As if it had been entered since yesterday morning.
   const auto real_clock = desk.now_ms;
-  std::int64_t clock = real_clock() - 26 * 3'600'000LL;
+  std::int64_t clock = real_clock() - 27 * 3'600'000LL;
   desk.now_ms = [&clock] { return clock; };
   auto built = add_piano(desk, {demo_name, demo_place, Compass{}, ""});
   if (built) {
