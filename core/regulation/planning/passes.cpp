@@ -94,6 +94,7 @@ Instruction turn_step(const Situation& s, const NoteTask& task, const Decision& 
   const bool learning = s.responses.moves_seen(adjuster, task.note->reg) < moves_to_learn_from;
   for (const Aim served : aims_served(adjuster))
     if (task.asked[index_of(served)] &&
+        std::abs(off_target(task, end, served)) <= task.tolerance(at(served)) &&
         chance_out(task, end, served) - task.blur(at(served)) > options.reread_from)
       i.read_after = true;
   i.read_after = i.read_after || learning;

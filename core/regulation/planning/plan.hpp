@@ -16,7 +16,7 @@ namespace batten {
 
 struct PlanOptions {
   // A reading is worked on when the chance that it lies outside its tolerance is above this …
-  double act_from = 0.05;
+  double act_from = 0.2;
   // … read again after its move when the chance is then above this …
   double reread_from = 0.15;
   // … and a move is asked for only when the chance that it goes the right way is at least this.
