@@ -25,7 +25,7 @@ struct NoteTruth {
   // let-off is 0.
   std::array<double, aim_count> aim{};
   // Hammer travel to key travel, integrated to where the hammer falls, by the truth's own account
-  // and not by the end points (checks.md R1).
+  // and not by the end points (R1 in docs/theory/action-checks.md).
   double ratio = 0;
   bool blocked = false;        // pressed slowly, the hammer comes to the string
   bool carried = false;        // the lever carries the hammer on: it does not fall

@@ -106,10 +106,15 @@ NoteTruth TablePiano::calc_note(const Note& n) const {
   at(check_distance) +=
       gives(Adjuster::back_check) - side_[dip_takes_check] * (at(dip) - n.set[index_of(dip)]);
   at(damper_start) += gives(Adjuster::damper_wire) - side_[blow_moves_damper] * blow_changed;
-  // A longer blow goes by a shorter lever; a jack far under its window is lost motion.
-  t.ratio =
-      n.ratio * (1 - 0.004 * blow_changed) * (1 - 0.1 * std::max(0.0, at(jack_clearance) - 0.15));
-  at(aftertouch) = at(dip) - (at(blow) - at(let_off)) / t.ratio;
+  // What the lever lifts the hammer is lost motion to the jack (R6 in
+  // docs/theory/action-checks.md): the blow is shorter, the key's way to let-off is not. A longer
+  // blow goes by a shorter lever.
+  const double lifted =
+      side_[lever_lifts_hammer] * (std::max(0.0, at(jack_clearance)) - std::max(0.0, clear));
+  const double way = at(blow) + lifted - at(let_off);
+  const double travel = way / (n.ratio * (1 - 0.004 * (blow_changed + lifted)));
+  at(aftertouch) = at(dip) - travel;
+  t.ratio = (way - lifted) / travel;
 
   t.blocked = at(let_off) < 0.15;
   t.carried = !t.blocked && at(drop) < 0.12;
