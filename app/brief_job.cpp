@@ -61,7 +61,7 @@ Result<std::vector<Register>> registers_of(Compass compass, const std::vector<Se
                    "There are: " + names + "; or name any note.");
   for (const Register& r : all)
     if (r.key == *key) return std::vector<Register>{r};
-  return std::vector<Register>{{*key, "here"}};
+  return std::vector<Register>{{*key, "note"}};
 }
 
 Result<Asked> ask(Desk& desk, const Piano& piano, const BriefRequest& request) {

@@ -110,14 +110,22 @@ void say_steps(std::string& out, const PianoPlan& p, const Pass& pass, std::size
   std::string name(pass_name(pass.adjuster));
   name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
   heading(out, name + ": " + pass_work(pass));
-  std::size_t number = 0;
+  // Of a beginning: a reading or two, and the first few moves.
+  const bool whole = most >= pass.steps.size();
+  std::size_t number = 0, readings = 0, moves = 0, left = 0;
   for (const Instruction& step : pass.steps) {
-    if (number == most) break;
+    ++number;
+    std::size_t& of_kind = step.kind == Instruction::Kind::turn ? moves : readings;
+    if (!whole && of_kind == (&of_kind == &moves ? most : most / 2)) {
+      ++left;
+      continue;
+    }
+    ++of_kind;
     const std::string text = instruction_words(p.plan, step, p.style(inches));
-    out += wrapped(fmt::format("{} {}", right(std::to_string(++number), 3), text), " ");
+    out += wrapped(fmt::format("{} {}", right(std::to_string(number), 3), text), " ");
   }
-  if (pass.steps.size() > number)
-    out += fmt::format("   … and {} more (batten plan --pass \"{}\")\n", pass.steps.size() - number,
+  if (left > 0)
+    out += fmt::format("   … and {} more (batten plan --pass \"{}\")\n", left,
                        pass_name(pass.adjuster));
 }
 

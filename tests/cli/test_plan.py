@@ -224,7 +224,7 @@ class Answers(Asking):
             value = step["before"] if step["kind"] == "read" else step["after"]
             self.ok("done", f"{value:.2f}")
         self.assertIsNone(self.next())
-        self.assertIn("Nothing is left", self.ok("next").out)
+        self.assertIn("Nothing is left", re.sub(r"\s+", " ", self.ok("next").out))
         self.refused("done", saying="nothing to do")
         self.refused("why", saying="Nothing is left to do")
 

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace batten::workshop {
 namespace {
@@ -86,6 +87,50 @@ TEST_F(DemoTruthTest, IsHalfwayThroughOneSection) {
     EXPECT_EQ(m.turns > Turns(), m.after > truth_.hammers_before[at(m.key)]) << note_name(m.key);
   }
   EXPECT_EQ(truth_.hammers, expected);
+}
+
+// R1 of checks: (blow − let-off)/(dip − aftertouch) = R, trade list archives; 4.7 to 5.2 there.
+TEST_F(DemoTruthTest, HangsTogetherAtEveryNote) {
+  ASSERT_EQ(truth_.aims.size(), 88U);
+  for (std::size_t i = 0; i < 88; ++i) {
+    const auto& a = truth_.aims[i];
+    const double blow = (truth_.strings.heights[i] - truth_.hammers[i]).in(millimetre);
+    EXPECT_DOUBLE_EQ(a[index_of(Aim::blow)], blow);
+    const double ratio =
+        (blow - a[index_of(Aim::let_off)]) / (a[index_of(Aim::dip)] - a[index_of(Aim::aftertouch)]);
+    EXPECT_NEAR(ratio, truth_.ratio[i], 1e-9);
+    EXPECT_GT(ratio, 4.7);
+    EXPECT_LT(ratio, 5.2);
+    // It plays: it lets go, falls and is caught (spans of R7, generously).
+    EXPECT_GT(a[index_of(Aim::aftertouch)], 0.3);
+    EXPECT_GT(a[index_of(Aim::let_off)], 0.8);
+    EXPECT_GT(a[index_of(Aim::drop)], 0.5);
+  }
+}
+
+// The earlier passes were done, each move toward what was wanted, and stand inside their tolerance.
+TEST_F(DemoTruthTest, HasItsEarlierPassesBehindIt) {
+  ASSERT_GT(truth_.settings.size(), 20U);
+  const auto wanted = [](const DemoSetting& s) {
+    switch (s.adjuster) {
+      case Adjuster::balance_punchings:
+        return is_sharp(s.key) ? 12.25 : 64.5;
+      case Adjuster::jack_button:
+        return 0.0;
+      case Adjuster::lever_height_button:
+        return 0.15;
+      default:
+        return 2.0;
+    }
+  };
+  for (const DemoSetting& s : truth_.settings) {
+    const double goal = wanted(s);
+    EXPECT_LT(std::abs(s.after - goal), std::abs(s.before - goal)) << note_name(s.key);
+    EXPECT_EQ(s.amount > 0, s.after > s.before) << note_name(s.key);
+    const auto tolerance = kind_of(reading_of(aim_for(s.adjuster), s.key)).tolerance_neighbours;
+    ASSERT_TRUE(tolerance);
+    EXPECT_LT(std::abs(s.after - goal), *tolerance) << note_name(s.key);
+  }
 }
 
 // Worn, not absurd: up to a few millimetres out.

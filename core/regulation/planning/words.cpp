@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <cmath>
 #include <limits>
 
@@ -39,7 +38,7 @@ std::string folded(std::string_view text) {
   std::string out;
   for (const char c : text)
     if (c != ' ' && c != '-' && c != '_')
-      out += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+      out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
   return out;
 }
 
