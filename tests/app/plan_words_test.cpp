@@ -1,4 +1,5 @@
 // What is said of an instruction, a question, a pause: against sentences written beforehand.
+#include "core/quantities/quantity.hpp"
 #include "core/regulation/planning/progress.hpp"
 #include "core/regulation/planning/words.hpp"
 
@@ -68,6 +69,25 @@ TEST(Words, AnInstructionIsASentenceAHandCanFollow) {
             "C4: lower the capstan 3⁄64 turn – blow 1.827 → 1.795 in, wanted 1.791 in");
 }
 
+TEST(Words, AReadingSaysWhatIsReckoned) {
+  Plan plan = plan_of_notes();
+  Instruction i = turn_of(Adjuster::capstan, 0, 46.4, 46.4, 45.5);
+  i.kind = Instruction::Kind::read;
+  i.before_sd = 0.16;
+  EXPECT_EQ(spaced(instruction_words(plan, i, {})),
+            "C4: read the blow – blow reckoned 46.4 ± 0.16 mm");
+  // Strings at 192.9 over the key bed, which lies 63.4 under the bench: 192.9 − 63.4 − 46.4.
+  i.reading = Reading::hammer_height;
+  plan.situation.plane.height.assign(88, 192.9 * millimetre);
+  plan.situation.plane.sd.assign(88, 0.1 * millimetre);
+  plan.situation.plane.offset.assign(88, 63.4 * millimetre);
+  EXPECT_EQ(spaced(instruction_words(plan, i, {})),
+            "C4: tap the hammer and read its height – blow reckoned 46.4 ± 0.16 mm, crown about "
+            "83.1 mm");
+  plan.situation.notes[39].read.fill(false);
+  EXPECT_THAT(instruction_words(plan, i, {}), HasSubstr("not read yet"));
+}
+
 TEST(Words, EveryAdjusterHasItsOwn) {
   const Plan plan = plan_of_notes();
   struct Row {
@@ -134,6 +154,8 @@ TEST(Words, APassIsFoundByItsNames) {
   EXPECT_EQ(pass_by_name("Let-Off"), Adjuster::let_off_button);
   EXPECT_EQ(pass_by_name("let off button"), Adjuster::let_off_button);
   EXPECT_EQ(pass_by_name("drop-screw"), Adjuster::drop_screw);
+  EXPECT_EQ(pass_by_name("springs"), Adjuster::repetition_spring);
+  EXPECT_EQ(pass_by_name("Lever height"), Adjuster::lever_height_button);
   EXPECT_EQ(pass_by_name("pedalling"), std::nullopt);
 }
 

@@ -30,11 +30,11 @@ std::string off_words(const NoteState& note, Aim aim, double target, double tole
   const Reading r = reading_of(aim, note.key);
   const double off = note.at(aim) - target, sd = note.sd(aim);
   std::string text = fmt::format("{} {} ± {}", capital(std::string(kind_of(r).name)),
-                                 bare_value(r, note.at(aim), inches), value_words(r, sd, inches));
+                                 bare_value(r, note.at(aim), inches), spread_words(r, sd, inches));
   text += fmt::format(", {} than the {} wanted", change_words(r, off, inches),
                       value_words(r, target, inches));
   text += fmt::format("; the chance that it lies outside {} either way is {}.",
-                      value_words(r, tolerance, inches),
+                      spread_words(r, tolerance, inches),
                       percent(planning::chance_outside(off, sd, tolerance)));
   const int count = note.readings[index_of(aim)];
   if (count > 0)
@@ -60,10 +60,17 @@ std::string turn_effect_words(const Plan& plan, const ActionModel& model, const 
   std::string text = fmt::format(
       "{} ({}) makes the {} {} here, give or take {}.", one, kind.positive, kind_of(r).name,
       change_words(r, unit.change(at(aim)), inches), percent(unit.share_sd));
-  const int seen = s.responses.moves_seen(adjuster, note.reg);
-  if (seen > 0)
-    text += fmt::format(" Learned from {} {} of this section read before and after.", seen,
-                        seen == 1 ? "move" : "moves");
+  const int here = s.responses.moves_seen(adjuster, note.reg);
+  int elsewhere = -here;
+  for (std::size_t reg = 0; reg < s.responses.registers(); ++reg)
+    elsewhere += s.responses.moves_seen(adjuster, reg);
+  const auto moves = [](int n) { return fmt::format("{} {}", n, n == 1 ? "move" : "moves"); };
+  if (here > 0)
+    text += fmt::format(" Learned from {} of this section read before and after.", moves(here));
+  else if (elsewhere > 0)
+    text += fmt::format(
+        " Learned from {} of other sections read before and after; none of this one yet.",
+        moves(elsewhere));
   else
     text +=
         " That is a first guess from the model of the action and a usual screw; the first moves "

@@ -164,6 +164,14 @@ std::string value_words(Reading reading, double value, bool inches) {
   return bare_value(reading, value, inches) + (unit.empty() ? "" : "\u202f" + unit);
 }
 
+std::string spread_words(Reading reading, double spread, bool inches) {
+  if (of_a_grade(reading)) return print_number(spread, {.decimals = 1}) + " of a grade";
+  const bool length = kind_of(reading).unit == ReadingUnit::millimetre;
+  if (length && inches) return print_inches(spread * millimetre);
+  const std::string unit = unit_words(reading, inches);
+  return print_number(spread, {.decimals = 2}) + (unit.empty() ? "" : "\u202f" + unit);
+}
+
 std::string change_words(Reading reading, double change, bool inches) {
   const std::string way = change < 0 ? " less" : " more";
   if (of_a_grade(reading))
@@ -221,9 +229,13 @@ std::string instruction_words(const Plan& plan, const Instruction& step, const W
     const auto aim = aim_of(step.reading);
     const bool known = aim && plan.situation.at(step.key).read[index_of(*aim)];
     if (!known) return text + " – not read yet";
-    return text + fmt::format(" – {} reckoned {} ± {}", name,
-                              bare_value(r, step.before, style.inches),
-                              value_words(r, step.before_sd, style.inches));
+    text += fmt::format(" – {} reckoned {} ± {}", name, bare_value(r, step.before, style.inches),
+                        spread_words(r, step.before_sd, style.inches));
+    // What the gauge will show, so that a slip is seen at once.
+    const double height = reading_goal(plan, step);
+    if (step.reading == Reading::hammer_height && std::isfinite(height))
+      text += ", crown about " + value_words(step.reading, height, style.inches);
+    return text;
   }
   text += fmt::format(" – {} {} → {}", name, bare_value(r, step.before, style.inches),
                       value_words(r, step.after, style.inches));

@@ -26,7 +26,9 @@ std::string value_words(Reading reading, double value, bool inches);
 // Without its unit; `unit_words` is "mm", "in" or "".
 std::string bare_value(Reading reading, double value, bool inches);
 std::string unit_words(Reading reading, bool inches);
-// "0.25 mm more", "half a grade less"
+// A spread or a tolerance, finer than the value itself: "0.25 mm".
+std::string spread_words(Reading reading, double spread, bool inches);
+// "0.25 mm more", "0.5 of a grade less"
 std::string change_words(Reading reading, double change, bool inches);
 // "3⁄64 turn", "0.10 mm", "2 steps": without direction.
 std::string amount_words(Adjuster adjuster, double amount, bool inches);
