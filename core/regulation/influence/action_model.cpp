@@ -3,11 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
 
 namespace batten {
 namespace {
 
-using action::Adjustments;
 using action::Row;
 
 constexpr double per_mm = 1e3;  // m in mm
@@ -143,23 +144,31 @@ Result<std::vector<Calculated>> calculate(const action::Profile& profile, const 
   }
   auto regulated = action::solve_regulation(dimensions, wanted);
   std::vector<Calculated> list;
+  std::optional<Problem> why_not;
   for (std::size_t i = 0; i < keys.size(); ++i) {
-    const auto at_note = [&](Problem p) {
-      p.happened = note_name(keys[i]) + ": " + p.happened;
-      return tl::unexpected(std::move(p));
-    };
+    // Targets that cannot be had are the brief's affair; what moves what is hardly changed by them,
+    // nor by a setting a few hundredths off.
     auto reg = regulated[i];
-    // Targets that cannot be had are the brief's affair; what moves what is hardly changed by them.
-    if (!reg || !reg->reached) reg = action::solve_regulation(dimensions[i], usual[i]);
-    if (!reg) return at_note(reg.error());
-    auto influence = action::calc_influence({dimensions[i], reg->adjustments});
-    if (!influence) return at_note(influence.error());
+    if (!reg || !reg->reached) {
+      auto instead = action::solve_regulation(dimensions[i], usual[i]);
+      if (instead && (instead->reached || !reg)) reg = std::move(instead);
+    }
+    const auto influence = reg ? action::calc_influence({dimensions[i], reg->adjustments})
+                               : Result<action::Influence>(tl::unexpected(reg.error()));
+    if (!influence) {
+      why_not = influence.error();
+      why_not->happened = note_name(keys[i]) + ": " + why_not->happened;
+      continue;
+    }
     Calculated c{keys[i], {}};
     c.model.influence = matrix_of(*influence);
     c.model.at_target = aims_of(reg->readings, targets.at(Aim::spring_rise, keys[i]).value_or(2));
     c.model.ratio = reg->readings.ratio_identity;
     list.push_back(c);
   }
+  // The notes between two that can be calculated are drawn between them.
+  constexpr std::size_t fewest = 3;
+  if (list.size() < std::min(fewest, keys.size())) return tl::unexpected(*why_not);
   fill_gaps(list);
   return list;
 }

@@ -37,7 +37,8 @@ struct ActionModel {
 
 // Naturals and sharps calculated at about one note in eleven, regulated to the targets as nearly as
 // they can be, and drawn straight between. The spring's rise is not calculated but taken as two
-// grades a tenth of strength (estimate). Error: as action::calc_readings; the note is named.
+// grades a tenth of strength (estimate). Error: as action::calc_readings, where fewer than three
+// naturals or sharps can be calculated; a note is named.
 Result<ActionModel> calc_action_model(const action::Profile& profile, Compass compass,
                                       const Targets& targets);
 

@@ -56,11 +56,27 @@ double sd_of(const Margin& m, const Belief& b) {
   return std::sqrt(std::max(0.0, var));
 }
 
+// A stronger spring lifts the lever, and with it a hammer that hardly falls, by more than the
+// matrix knows (estimate, mm).
+constexpr double spring_lifts = 0.3;
+
+std::optional<Harm> harm_of_spring(const NoteTask& task, const Belief& before, double grades,
+                                   double z) {
+  if (before.mean(at(Aim::drop)) - spring_lifts * grades - z * before.sd(Aim::drop) >= 0.15)
+    return std::nullopt;
+  return Harm{Adjuster::repetition_spring, Hold::Reason::could_be_carried, Aim::drop,
+              !task.note->read[index_of(Aim::drop)]};
+}
+
 // What the step from one belief to the next would do.
 std::optional<Harm> harm_of_step(const NoteTask& task, Adjuster adjuster, const Belief& before,
                                  const Belief& now, double z) {
   // Changes too small to be worth holding a move for, mm.
   constexpr double nothing = 0.02;
+  const auto spring = static_cast<Eigen::Index>(Aim::spring_rise);
+  const double grades = now.mean(spring) - before.mean(spring);
+  if (adjuster == Adjuster::repetition_spring && grades > 0)
+    if (auto harm = harm_of_spring(task, before, grades, z)) return harm;
   for (const Margin& m : margins) {
     if (mean_of(m, before) - mean_of(m, now) < nothing) continue;
     if (mean_of(m, now) - z * sd_of(m, now) >= m.least) continue;

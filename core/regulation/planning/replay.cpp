@@ -211,9 +211,10 @@ class Replay {
   }
 
   // A weak spring lets the hammer sag at rest and fall past its drop screw: how far it did is known
-  // only when both are read again (estimates, mm).
+  // only when they are read again (estimates, mm).
   static void doubt_what_springs_carry(NoteState& note) {
-    constexpr double sag = 0.4, fall = 0.4;
+    constexpr double sag = 0.6, fall = 0.4, window = 0.08;
+    note.cov(at(Aim::jack_clearance), at(Aim::jack_clearance)) += window * window;
     note.cov(at(Aim::blow), at(Aim::blow)) += sag * sag;
     note.cov(at(Aim::drop), at(Aim::drop)) += fall * fall;
   }

@@ -10,7 +10,6 @@ namespace batten {
 namespace {
 
 using planning::replay;
-using planning::Tie;
 using planning::tie_of;
 
 constexpr auto at_index(Aim aim) { return static_cast<Eigen::Index>(aim); }
