@@ -258,9 +258,9 @@ Pages write_day(const DemoTruth& truth) {
   day.push_back({70, preparation()});
   Chance earlier(base_seed + 2);
   write_pass(truth, Adjuster::balance_punchings, 1.6, earlier, day);
-  write_pass(truth, Adjuster::jack_button, 0.9, earlier, day);
-  write_pass(truth, Adjuster::lever_height_button, 0.8, earlier, day);
   write_pass(truth, Adjuster::repetition_spring, 1.1, earlier, day);
+  write_pass(truth, Adjuster::lever_height_button, 0.8, earlier, day);
+  write_pass(truth, Adjuster::jack_button, 0.9, earlier, day);
   day.push_back({25, string_heights(truth, noise)});
   day.push_back({20, key_readings(truth, noise)});
   day.push_back({95, other_readings(truth, earlier)});
