@@ -324,7 +324,6 @@ Decision decide(const NoteTask& task, const std::vector<Adjuster>& order,
       const auto rest = safe_order(task, amounts, order, options);
       if (!rest) {
         amounts.setZero();
-        taken = 0;
         decision.depths.resize(1);
         decision.order = order;
         break;
@@ -338,6 +337,22 @@ Decision decide(const NoteTask& task, const std::vector<Adjuster>& order,
     amounts = next;
     belief = after_moves(task, amounts);
     decision.depths.push_back({taken, amounts, cost_of(task, belief)});
+  }
+  // What the joint solution asks for and nobody would miss.
+  for (const Adjuster adjuster : order) {
+    if (amounts(at(adjuster)) == 0) continue;
+    AdjusterVector without = amounts;
+    without(at(adjuster)) = 0;
+    if (cost_of(task, after_moves(task, without)) > cost_of(task, belief) + least_gain) continue;
+    const auto safe = safe_order(task, without, order, options);
+    if (!safe) continue;
+    amounts = without;
+    decision.order = *safe;
+    belief = after_moves(task, amounts);
+  }
+  if (decision.depths.size() > 1) {
+    decision.depths.back().amounts = amounts;
+    decision.depths.back().cost = cost_of(task, belief);
   }
   decision.amounts = amounts;
   return decision;

@@ -14,7 +14,7 @@ namespace {
 
 constexpr const char* weight_setting = "play-weight";
 
-tl::unexpected<Problem> about_weights(std::string happened) {
+tl::unexpected<Problem> about_weights(const std::string& happened) {
   return problem("Setting play-weight: " + happened,
                  "Write one number per section, 0 or more, as in \"0.5; 1; 1; 0.4\".");
 }

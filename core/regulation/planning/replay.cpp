@@ -67,9 +67,10 @@ class Replay {
 
   void skip(const Entry& entry) {
     const auto& s = std::get<MoveSkipped>(entry.content);
-    if (index_of(s.adjuster) >= note_adjuster_count || !s.note || !out_.compass.contains(*s.note))
-      return;
-    out_.notes[index(*s.note)].skipped[index_of(s.adjuster)] = true;
+    if (index_of(s.adjuster) >= note_adjuster_count) return;
+    // Without a note: left at all of them.
+    for (NoteState& note : out_.notes)
+      if (!s.note || *s.note == note.key) note.skipped[index_of(s.adjuster)] = true;
   }
 
  private:
