@@ -17,8 +17,12 @@ std::string print_look(Look look, std::optional<double> value) {
       return fmt::format("{:.0f} gf", *value);
     case ReadingUnit::fraction:
       return fmt::format("{:.2f}", *value);
-    default:
-      return fmt::format("{:.{}f} mm", *value, kind.usual_uncertainty < 0.1 ? 2 : 1);
+    default: {
+      const int decimals = kind.usual_uncertainty < 0.1 ? 2 : 1;
+      // Never "-0.0".
+      const double shown = std::abs(*value) < 0.5 * std::pow(10.0, -decimals) ? 0 : *value;
+      return fmt::format("{:.{}f} mm", shown, decimals);
+    }
   }
 }
 
@@ -39,14 +43,23 @@ std::string explain_cause(const ComplaintTable& table, std::span<const double> e
   }
   if (!does.empty()) say(fmt::format("Would be felt so: {}.", does));
   if (!leaves.empty()) say(fmt::format("Would seldom be felt so: {}.", leaves));
+  // Only what tells this cause from a note in order, or speaks against it.
+  std::string fits;
   for (const Sighting& s : seen) {
     const auto k = static_cast<std::size_t>(s.look);
     const double beside = s.beside.value_or(table.sound[k]);
     const double gives = expected[k] - table.sound[k] + beside;
+    const std::string seen_as = print_look(s.look, s.value), given = print_look(s.look, gives),
+                      sound = print_look(s.look, beside);
+    if (given == sound) {
+      if (!fits.empty()) fits += ", ";
+      fits += kind_of(s.look).name;
+      continue;
+    }
     say(fmt::format("{} is {}, where this gives about {} and a note in order {}.",
-                    kind_of(s.look).name, print_look(s.look, s.value), print_look(s.look, gives),
-                    print_look(s.look, beside)));
+                    kind_of(s.look).name, seen_as, given, sound));
   }
+  if (!fits.empty()) say(fmt::format("It would leave as they are: {}.", fits));
   return text;
 }
 
