@@ -17,7 +17,9 @@ run: release
 	@mkdir -p $(RUN)
 	@$(BATTEN) demo
 	@echo
-	@$(BATTEN) line
+	@$(BATTEN) plan
+	@echo
+	@$(BATTEN) sheet --plan -o $(RUN)/work-plan.pdf
 	@$(BATTEN) sheet -o $(RUN)/line-sheet.pdf
 	@echo
 	@echo "Go on with: $(BATTEN) --help"

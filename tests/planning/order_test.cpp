@@ -1,5 +1,6 @@
 #include "core/regulation/planning/order.hpp"
 
+#include "core/regulation/planning/words.hpp"
 #include "workshop/chance.hpp"
 
 #include <gtest/gtest.h>
@@ -51,7 +52,9 @@ TEST(Order, OneDisturbancePutsTheDisturberFirst) {
   EXPECT_LT(place(Adjuster::back_check), place(Adjuster::capstan));
   EXPECT_EQ(r.rework_derived, 0);
   EXPECT_EQ(r.rework_common, 1);
-  EXPECT_NE(reason_for(r, Adjuster::back_check).find("capstan"), std::string::npos);
+  EXPECT_NE(order_words(r, Adjuster::back_check).find("Before blow"), std::string::npos);
+  // Nothing hangs on it: it must not be said to be common practice where it is moved.
+  EXPECT_EQ(order_words(r, Adjuster::damper_wire).find("common practice"), std::string::npos);
 }
 
 }  // namespace

@@ -1,7 +1,5 @@
 #include "core/regulation/planning/order.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cstdint>
 #include <limits>
@@ -55,45 +53,6 @@ OrderReport derive_order(const UndoneTable& undone) {
   report.rework_derived = rework(undone, report.derived);
   report.rework_common = rework(undone, report.common);
   return report;
-}
-
-std::string reason_for(const OrderReport& order, Adjuster adjuster) {
-  // The strongest of what comes later and would have been undone, had it come before.
-  const auto self = std::find(order.derived.begin(), order.derived.end(), adjuster);
-  const auto a = index_of(adjuster);
-  double saved = 0, suffered = 0;
-  Adjuster spared = adjuster, disturber = adjuster;
-  for (auto later = self; later != order.derived.end(); ++later) {
-    const auto l = index_of(*later);
-    if (order.undone[l][a] > saved) {
-      saved = order.undone[l][a];
-      spared = *later;
-    }
-    if (order.undone[a][l] > suffered) {
-      suffered = order.undone[a][l];
-      disturber = *later;
-    }
-  }
-  constexpr double worth_saying = 0.05;
-  const auto purpose = [](Adjuster of) {
-    return of == Adjuster::front_punchings
-               ? std::string("dip and aftertouch")
-               : std::string(kind_of(reading_of(aim_for(of), Key{40})).name);
-  };
-  std::string text;
-  if (saved > worth_saying)
-    text = fmt::format(
-        "before the {}: done afterwards, this would move their {} by {:.1f} of its "
-        "tolerance on average",
-        kind_of(spared).name, purpose(spared), saved);
-  if (suffered > worth_saying) {
-    if (!text.empty()) text += "; ";
-    text += fmt::format("the {} later move the {} by {:.1f} of its tolerance, which is reckoned in",
-                        kind_of(disturber).name, purpose(adjuster), suffered);
-  }
-  if (text.empty())
-    text = "here as by common practice: nothing that follows disturbs it, nor it them";
-  return text;
 }
 
 }  // namespace batten

@@ -4,7 +4,6 @@
 #include "core/regulation/aims/aim.hpp"
 
 #include <array>
-#include <string>
 #include <vector>
 
 namespace batten {
@@ -30,8 +29,5 @@ OrderReport derive_order(const UndoneTable& undone);
 // Common practice, no source: key height, jack position, lever height, springs, blow, dip, let-off,
 // drop, checks, dampers.
 std::vector<Adjuster> common_order();
-
-// Why one pass comes before another, or before all that follow: the strongest pairs in words.
-std::string reason_for(const OrderReport& order, Adjuster adjuster);
 
 }  // namespace batten

@@ -370,8 +370,9 @@ std::string order_words(const OrderReport& order, Adjuster adjuster) {
         "{}What the later {} shifts of it, {:.1f} of a tolerance on average, is "
         "reckoned in.",
         text.empty() ? "" : " ", pass_name(disturber), suffered);
-  return text.empty() ? "Here as by common practice: nothing that follows disturbs it, nor it them."
-                      : text;
+  return text.empty()
+             ? "Nothing that follows disturbs it, nor it them: it could as well come later."
+             : text;
 }
 
 }  // namespace batten
