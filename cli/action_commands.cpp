@@ -4,6 +4,7 @@
 #include "cli/action_text.hpp"
 #include "cli/desk_work.hpp"
 #include "core/action/words.hpp"
+#include "json/action_json.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>

@@ -1,4 +1,4 @@
-// The mechanism of a note in words and in JSON.
+// The mechanism of a note in words.
 #pragma once
 
 #include "app/action_job.hpp"
@@ -16,14 +16,8 @@ std::string stroke_text(const std::string& called, const ActionView& view,
                         const StrokeRequest& request, const std::vector<NamedStroke>& strokes,
                         bool inches);
 
-std::string to_json(const std::string& called, const ActionView& view,
-                    const action::Influence& influence);
-std::string to_json(const std::string& called, const ActionView& view, const StrokeRequest& request,
-                    const std::vector<NamedStroke>& strokes);
-
 // The profiles that come with the program.
 std::string profiles_text();
-std::string profiles_to_json();
 
 // A reading as shown: "45.50 mm", "48 gf", "50 %", "–" where it has none.
 std::string reading_text(const action::Readings& readings, std::size_t row, bool inches);

@@ -15,7 +15,6 @@ int brief(const Common& common, const BriefWords& words);
 
 // Lines of at most 100 columns.
 std::string brief_text(const Piano& piano, const PianoBrief& brief, bool inches);
-std::string to_json(const Piano& piano, const PianoBrief& brief);
 
 // Words in which lengths are millimetres ("0.30 mm"), with each of them in inches.
 std::string in_inches(const std::string& text);

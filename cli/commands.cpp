@@ -9,11 +9,12 @@
 #include "app/tables.hpp"
 #include "cli/desk_work.hpp"
 #include "cli/history_text.hpp"
-#include "cli/json.hpp"
 #include "cli/line_text.hpp"
 #include "cli/read_series.hpp"
 #include "cli/terminal.hpp"
 #include "core/regulation/catalogue/readings.hpp"
+#include "json/journal_json.hpp"
+#include "json/line_json.hpp"
 #include "workshop/demo.hpp"
 
 #include <fmt/format.h>

@@ -18,7 +18,5 @@ int complaint(const Common& common, const ComplaintWords& words);
 // Lines of at most 100 columns.
 std::string complaints_text();
 std::string complaint_text(const Piano& piano, const PianoDiagnosis& found, bool inches);
-std::string complaints_to_json();
-std::string to_json(const Piano& piano, const PianoDiagnosis& found);
 
 }  // namespace batten::cli

@@ -2,6 +2,7 @@
 
 #include "app/files.hpp"
 #include "cli/desk_work.hpp"
+#include "json/fit_json.hpp"
 
 namespace batten::cli {
 

@@ -15,6 +15,5 @@ int fit_action(const Common& common, const FitWords& words);
 
 // Lines of at most 100 columns.
 std::string fit_text(const Piano& piano, const PianoFit& fit);
-std::string to_json(const Piano& piano, const PianoFit& fit);
 
 }  // namespace batten::cli

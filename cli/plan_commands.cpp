@@ -2,6 +2,7 @@
 
 #include "cli/desk_work.hpp"
 #include "cli/terminal.hpp"
+#include "json/plan_json.hpp"
 
 namespace batten::cli {
 
@@ -48,7 +49,8 @@ int plan(const Common& common, const PlanWords& words) {
     }
     auto made = plan_work(desk, piano, {options.minutes});
     if (!made) return fail(common, made.error());
-    say(common.json ? to_json(piano, *made, options) : plan_text(piano, *made, options));
+    say(common.json ? to_json(piano, *made, PlanExtract{options.pass, options.minutes})
+                    : plan_text(piano, *made, options));
     return done;
   });
 }

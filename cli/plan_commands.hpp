@@ -41,10 +41,4 @@ std::string answered_text(const Answered& answered, bool inches);
 std::string why_text(const PianoPlan& plan, const std::string& about,
                      const std::vector<Because>& because);
 
-std::string to_json(const Piano& piano, const PianoPlan& plan, const PlanTextOptions& options);
-std::string next_to_json(const PianoPlan& plan);
-std::string to_json(const Answered& answered);
-std::string why_to_json(const PianoPlan& plan, Key key, Adjuster adjuster, const Instruction* step,
-                        const std::vector<Because>& because);
-
 }  // namespace batten::cli

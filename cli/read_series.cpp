@@ -4,10 +4,10 @@
 #include "app/line_job.hpp"
 #include "app/readings.hpp"
 #include "cli/history_text.hpp"
-#include "cli/json.hpp"
 #include "cli/line_text.hpp"
 #include "cli/terminal.hpp"
 #include "core/regulation/catalogue/readings.hpp"
+#include "json/journal_json.hpp"
 
 #include <fmt/format.h>
 

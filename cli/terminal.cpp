@@ -1,6 +1,6 @@
 #include "cli/terminal.hpp"
 
-#include "cli/json.hpp"
+#include "json/journal_json.hpp"
 
 #include <algorithm>
 #include <cstdio>

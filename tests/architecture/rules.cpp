@@ -40,7 +40,7 @@ std::optional<int> height_of(const std::string& folder) {
   static const std::map<std::string, int> heights{
       {"core", 0},     {"records", 1},  {"reports", 1}, {"exchange", 1},
       {"profiles", 1}, {"drawings", 1}, {"fitting", 1}, {"app", 2},
-      {"workshop", 3}, {"cli", 4},      {"server", 4},
+      {"json", 3},     {"workshop", 3}, {"server", 4},  {"cli", 5},
   };
   const auto found = heights.find(folder);
   return found == heights.end() ? std::nullopt : std::optional(found->second);
@@ -98,12 +98,13 @@ struct Library {
 
 const std::vector<Library>& libraries() {
   static const std::vector<Library> list{
-      {"sqlite3", {"records"}}, {"nlohmann/", {"cli", "profiles", "server"}},
+      {"sqlite3", {"records"}}, {"nlohmann/", {"json", "profiles", "server"}},
       {"cairo", {"reports"}},   {"pango", {"reports"}},
       {"csv.h", {"exchange"}},  {"CLI/", {"cli"}},
-      {"ceres/", {"fitting"}},  {"gtest/", {}},
-      {"gmock/", {}},           {"rapidcheck", {}},
-      {"benchmark/", {}},
+      {"ceres/", {"fitting"}},  {"boost/", {"server"}},
+      {"openssl/", {"server"}}, {"qrencode.h", {"server"}},
+      {"gtest/", {}},           {"gmock/", {}},
+      {"rapidcheck", {}},       {"benchmark/", {}},
   };
   return list;
 }

@@ -29,8 +29,9 @@ std::vector<Module> parse_modules(std::string_view text);
 const Module* module_of(const std::vector<Module>& modules, std::string_view path);
 
 // Among the declarations: doubled or unnamed modules, unknown dependencies, cycles, and
-// dependencies that do not point down: cli over workshop over app over records, reports, exchange,
-// profiles and drawings, which do not know each other, over core. Only cli may use workshop.
+// dependencies that do not point down: cli over server and workshop over json over app over
+// records, reports, exchange, profiles and drawings, which do not know each other, over core. Only
+// cli may use workshop.
 Violations check_declarations(const std::vector<Module>& modules);
 
 // Every source outside tests and benchmarks lies in a module.
@@ -44,9 +45,9 @@ Violations check_includes(const std::vector<Module>& modules, const Source& sour
 Violations check_declared_is_used(const std::vector<Module>& modules,
                                   const std::vector<Source>& sources);
 
-// Outside libraries stay in their rooms: SQL in records/, JSON in cli/ and profiles/, the command
-// line in cli/, drawing in reports/, CSV in exchange/, property tests and their like nowhere in
-// what users get.
+// Outside libraries stay in their rooms: SQL in records/, JSON in json/, server/ and profiles/,
+// sockets in server/, the command line in cli/, drawing in reports/, CSV in exchange/, property
+// tests and their like nowhere in what users get.
 Violations check_outside_libraries(const Source& source);
 
 // core/ is pure: headers from a list only, and no word that throws, prints, reads the clock, the

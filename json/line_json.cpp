@@ -1,14 +1,12 @@
-#include "cli/json.hpp"
+#include "json/line_json.hpp"
 
-#include <nlohmann/json.hpp>
+#include "json/values.hpp"
 
 #include <cmath>
 
-namespace batten::cli {
+namespace batten {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Json mm(Length l) {
   const double v = l.in(millimetre);
@@ -150,7 +148,7 @@ std::string to_json(const Piano& piano, const Line& line) {
     j["cautions"].push_back(
         {{"code", text_of(c).code}, {"heading", text_of(c).heading}, {"text", text_of(c).text}});
   for (const NoteLine& n : line.notes) j["notes"].push_back(note_json(n, advised));
-  return j.dump(2, ' ', false, Json::error_handler_t::replace);
+  return dumped(j);
 }
 
-}  // namespace batten::cli
+}  // namespace batten

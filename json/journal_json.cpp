@@ -1,21 +1,14 @@
-#include "cli/json.hpp"
+#include "json/journal_json.hpp"
 
 #include "app/line_job.hpp"
 #include "core/regulation/catalogue/adjusters.hpp"
 #include "core/regulation/catalogue/preparation.hpp"
 #include "core/regulation/catalogue/readings.hpp"
+#include "json/values.hpp"
 
-#include <nlohmann/json.hpp>
-
-namespace batten::cli {
+namespace batten {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-// Texts in a store are UTF-8; what a file name or a typed byte may hold besides is replaced, not
-// refused.
-std::string text_of(const Json& j) { return j.dump(2, ' ', false, Json::error_handler_t::replace); }
 
 const char* form_code(TableForm form) { return form == TableForm::long_form ? "long" : "wide"; }
 
@@ -102,12 +95,10 @@ Json problem_json(const Problem& p) {
 
 }  // namespace
 
-std::string to_json(const Problem& problem) {
-  return text_of({{"problem", problem_json(problem)}});
-}
-std::string to_json(const Piano& piano) { return text_of(piano_json(piano)); }
-std::string to_json(const Visit& visit) { return text_of(visit_json(visit)); }
-std::string to_json(const Entry& entry) { return text_of(entry_json(entry)); }
+std::string to_json(const Problem& problem) { return dumped({{"problem", problem_json(problem)}}); }
+std::string to_json(const Piano& piano) { return dumped(piano_json(piano)); }
+std::string to_json(const Visit& visit) { return dumped(visit_json(visit)); }
+std::string to_json(const Entry& entry) { return dumped(entry_json(entry)); }
 std::string to_json_line(const Entry& entry) {
   return entry_json(entry).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
@@ -121,7 +112,7 @@ std::string to_json(const std::vector<PianoSummary>& pianos) {
     j["latest_visit"] = p.latest_visit ? visit_json(*p.latest_visit) : Json(nullptr);
     list.push_back(std::move(j));
   }
-  return text_of({{"pianos", list}});
+  return dumped({{"pianos", list}});
 }
 
 std::string to_json(const std::vector<HistoryLine>& history) {
@@ -132,36 +123,36 @@ std::string to_json(const std::vector<HistoryLine>& history) {
     j["visit"] = h.visit_title;
     list.push_back(std::move(j));
   }
-  return text_of({{"entries", list}});
+  return dumped({{"entries", list}});
 }
 
 std::string to_json(const std::vector<Entry>& entries) {
   Json list = Json::array();
   for (const Entry& e : entries) list.push_back(entry_json(e));
-  return text_of({{"entries", list}});
+  return dumped({{"entries", list}});
 }
 
 std::string to_json(const ImportOutcome& outcome) {
   Json bad = Json::array();
   for (const BadRow& b : outcome.bad)
     bad.push_back({{"line", b.line}, {"row", b.row}, {"reason", problem_json(b.reason)}});
-  return text_of({{"form", form_code(outcome.form)},
-                  {"kept", outcome.kept},
-                  {"bad_rows", outcome.bad_rows},
-                  {"rows_without_value", outcome.rows_without_value},
-                  {"bad", bad}});
+  return dumped({{"form", form_code(outcome.form)},
+                 {"kept", outcome.kept},
+                 {"bad_rows", outcome.bad_rows},
+                 {"rows_without_value", outcome.rows_without_value},
+                 {"bad", bad}});
 }
 
 std::string table_to_json(TableForm form, const std::string& table) {
-  return text_of({{"form", form_code(form)}, {"table", table}});
+  return dumped({{"form", form_code(form)}, {"table", table}});
 }
 
 std::string table_file_to_json(TableForm form, const std::string& file) {
-  return text_of({{"form", form_code(form)}, {"file", file}});
+  return dumped({{"form", form_code(form)}, {"file", file}});
 }
 
 std::string sheet_to_json(const std::string& file, int pages) {
-  return text_of({{"file", file}, {"pages", pages}});
+  return dumped({{"file", file}, {"pages", pages}});
 }
 
-}  // namespace batten::cli
+}  // namespace batten

@@ -1,11 +1,11 @@
-#include "cli/action_text.hpp"
-#include "core/action/words.hpp"
+#include "json/action_json.hpp"
 
-#include <nlohmann/json.hpp>
+#include "core/action/words.hpp"
+#include "json/values.hpp"
 
 #include <cmath>
 
-namespace batten::cli {
+namespace batten {
 
 namespace {
 
@@ -13,13 +13,8 @@ using action::adjuster_words;
 using action::Readings;
 using action::row_words;
 using action::Stroke;
-using Json = nlohmann::ordered_json;
 
 constexpr double gram_force = 9.80665e-3;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-std::string text_of(const Json& j) { return j.dump(2, ' ', false, Json::error_handler_t::replace); }
 
 // "let_off_mm", "down_weight_gf", "damper_start" (0…1), "spring_rise_mm_s"
 std::string key_of(std::string_view code, std::string_view unit) {
@@ -133,7 +128,7 @@ std::string to_json(const std::string& called, const ActionView& view,
       list->push_back({number(1e3 * p.depth), number(p.force / gram_force), number(1e3 * p.below)});
   j["press"] = {
       {"columns", {"depth_mm", "force_gf", "crown_below_string_mm"}}, {"down", down}, {"up", up}};
-  return text_of(j);
+  return dumped(j);
 }
 
 std::string to_json(const std::string& called, const ActionView& view, const StrokeRequest& request,
@@ -143,7 +138,7 @@ std::string to_json(const std::string& called, const ActionView& view, const Str
   if (view.changed) j["moved"] = adjustments_json(view.changes);
   j["strokes"] = Json::array();
   for (const NamedStroke& s : strokes) j["strokes"].push_back(stroke_json(s));
-  return text_of(j);
+  return dumped(j);
 }
 
 std::string profiles_to_json() {
@@ -152,7 +147,7 @@ std::string profiles_to_json() {
     if (auto file = parse_profile(p.text, p.name))
       list.push_back(
           {{"name", p.name}, {"description", file->description}, {"source", file->profile.source}});
-  return text_of({{"profiles", list}});
+  return dumped({{"profiles", list}});
 }
 
-}  // namespace batten::cli
+}  // namespace batten

@@ -1,14 +1,13 @@
-#include "cli/fit_commands.hpp"
+#include "json/fit_json.hpp"
 
-#include <nlohmann/json.hpp>
+#include "json/values.hpp"
 
 #include <cmath>
 
-namespace batten::cli {
+namespace batten {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
 using fit::What;
 
 const char* code_of(What what) {
@@ -21,9 +20,6 @@ const char* code_of(What what) {
 const char* told_code(Told told) {
   return told == Told::told ? "told" : told == Told::partly ? "partly" : "not-told";
 }
-
-// JSON has no NaN: null.
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 Json reading_json(const FittedReading& r) {
   return {{"note", note_name(r.reading.note)},
@@ -73,7 +69,7 @@ std::string to_json(const Piano& piano, const PianoFit& fitted) {
   }
   Json& readings = j["readings"] = Json::array();
   for (const FittedReading& r : fit.readings) readings.push_back(reading_json(r));
-  return j.dump(2, ' ', false, Json::error_handler_t::replace);
+  return dumped(j);
 }
 
-}  // namespace batten::cli
+}  // namespace batten

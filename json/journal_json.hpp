@@ -6,13 +6,12 @@
 #include "app/tables.hpp"
 #include "core/journal/entry.hpp"
 #include "core/outcome/outcome.hpp"
-#include "core/regulation/line/line.hpp"
 #include "records/store.hpp"
 
 #include <string>
 #include <vector>
 
-namespace batten::cli {
+namespace batten {
 
 std::string to_json(const Problem& problem);
 std::string to_json(const std::vector<PianoSummary>& pianos);
@@ -23,10 +22,9 @@ std::string to_json_line(const Entry& entry);  // without line breaks
 std::string to_json(const std::vector<HistoryLine>& history);
 std::string to_json(const std::vector<Entry>& entries);
 std::string to_json(const ImportOutcome& outcome);
-std::string to_json(const Piano& piano, const Line& line);
 // The table itself, or where it was written.
 std::string table_to_json(TableForm form, const std::string& table);
 std::string table_file_to_json(TableForm form, const std::string& file);
 std::string sheet_to_json(const std::string& file, int pages);
 
-}  // namespace batten::cli
+}  // namespace batten

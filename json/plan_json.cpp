@@ -1,20 +1,14 @@
-#include "app/line_job.hpp"
-#include "cli/json.hpp"
-#include "cli/plan_commands.hpp"
+#include "json/plan_json.hpp"
 
-#include <nlohmann/json.hpp>
+#include "app/line_job.hpp"
+#include "json/journal_json.hpp"
+#include "json/values.hpp"
 
 #include <cmath>
 
-namespace batten::cli {
+namespace batten {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-std::string text_of(const Json& j) { return j.dump(2, ' ', false, Json::error_handler_t::replace); }
 
 // "mm", "grade", "": the reading's unit, for values whose key cannot carry it.
 std::string_view unit(Reading reading) {
@@ -169,7 +163,7 @@ Json kept_json(const std::vector<Entry>& entries) {
 
 }  // namespace
 
-std::string to_json(const Piano& piano, const PianoPlan& p, const PlanTextOptions& options) {
+std::string to_json(const Piano& piano, const PianoPlan& p, const PlanExtract& options) {
   const Plan& plan = p.plan;
   Json j{{"piano", piano.name},
          {"profile", p.profile},
@@ -220,33 +214,32 @@ std::string to_json(const Piano& piano, const PianoPlan& p, const PlanTextOption
   j["hands"] = p.rest ? rest_json(*p.rest) : Json(nullptr);
   j["cautions"] = Json::array();
   for (const Caution c : plan.cautions)
-    j["cautions"].push_back({{"code", batten::text_of(c).code},
-                             {"heading", batten::text_of(c).heading},
-                             {"text", batten::text_of(c).text}});
-  return text_of(j);
+    j["cautions"].push_back(
+        {{"code", text_of(c).code}, {"heading", text_of(c).heading}, {"text", text_of(c).text}});
+  return dumped(j);
 }
 
 std::string next_to_json(const PianoPlan& p) {
-  return text_of({{"next", next_json(p)},
-                  {"progress", progress_json(p)},
-                  {"questions", questions_json(p)},
-                  {"minutes", number(p.plan.minutes)}});
+  return dumped({{"next", next_json(p)},
+                 {"progress", progress_json(p)},
+                 {"questions", questions_json(p)},
+                 {"minutes", number(p.plan.minutes)}});
 }
 
 std::string to_json(const Answered& a) {
-  return text_of({{"asked", step_json(a.now, a.instruction)},
-                  {"as_asked", a.as_asked},
-                  {"kept", kept_json(a.kept)},
-                  {"next", next_json(a.now)},
-                  {"questions", questions_json(a.now)}});
+  return dumped({{"asked", step_json(a.now, a.instruction)},
+                 {"as_asked", a.as_asked},
+                 {"kept", kept_json(a.kept)},
+                 {"next", next_json(a.now)},
+                 {"questions", questions_json(a.now)}});
 }
 
 std::string why_to_json(const PianoPlan& p, Key key, Adjuster adjuster, const Instruction* step,
                         const std::vector<Because>& because) {
-  return text_of({{"note", note_name(key)},
-                  {"adjuster", kind_of(adjuster).code},
-                  {"instruction", step != nullptr ? step_json(p, *step) : Json(nullptr)},
-                  {"because", because_json(because)}});
+  return dumped({{"note", note_name(key)},
+                 {"adjuster", kind_of(adjuster).code},
+                 {"instruction", step != nullptr ? step_json(p, *step) : Json(nullptr)},
+                 {"because", because_json(because)}});
 }
 
-}  // namespace batten::cli
+}  // namespace batten

@@ -1,0 +1,47 @@
+// The answerers, by the source that holds them. Each takes the request's named parts, asks app/,
+// and says it in JSON.
+#pragma once
+
+#include "server/answering.hpp"
+#include "server/http.hpp"
+
+namespace batten::server {
+
+// answer_pianos.cpp
+Response get_catalogue(Answering& with, const Request& request);
+Response get_pianos(Answering& with, const Request& request);
+Response post_pianos(Answering& with, const Request& request);
+Response get_piano(Answering& with, const Request& request);
+Response post_visits(Answering& with, const Request& request);
+
+// answer_journal.cpp
+Response get_journal(Answering& with, const Request& request);
+Response post_entries(Answering& with, const Request& request);
+
+// answer_strip.cpp
+Response get_strip(Answering& with, const Request& request);
+Response get_read_next(Answering& with, const Request& request);
+Response get_line(Answering& with, const Request& request);
+
+// answer_plan.cpp
+Response get_plan(Answering& with, const Request& request);
+Response get_time(Answering& with, const Request& request);
+Response get_why(Answering& with, const Request& request);
+
+// answer_note.cpp
+Response get_note(Answering& with, const Request& request);
+Response post_what_if(Answering& with, const Request& request);
+Response post_strokes(Answering& with, const Request& request);
+
+// answer_brief.cpp
+Response get_brief(Answering& with, const Request& request);
+Response get_brief_map(Answering& with, const Request& request);
+Response post_brief(Answering& with, const Request& request);
+
+// answer_complaint.cpp
+Response post_complaint(Answering& with, const Request& request);
+
+// answer_handover.cpp
+Response get_handover(Answering& with, const Request& request);
+
+}  // namespace batten::server
