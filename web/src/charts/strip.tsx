@@ -1,0 +1,3 @@
+export function Strip() {
+  return null;
+}

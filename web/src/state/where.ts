@@ -1,0 +1,70 @@
+// Which view is shown: the address behind '#'.
+//   #/                        pianos
+//   #/p/<piano>/<view>/<note> a view of a piano, the note where it has one
+import { computed, signal } from "@preact/signals";
+
+export const viewNames = [
+  "readings",
+  "brief",
+  "worklist",
+  "hands",
+  "note",
+  "complaint",
+  "handover",
+  "settings",
+] as const;
+export type ViewName = (typeof viewNames)[number];
+interface OfPiano {
+  view: ViewName;
+  piano: string;
+  note: string | null;
+}
+export type Place = { view: "pianos" } | { view: "devices" } | OfPiano;
+
+export function readPlace(hash: string): Place {
+  const [kind, piano, view, note] = hash
+    .replace(/^#?\/?/, "")
+    .split("/")
+    .map((part) => {
+      try {
+        return decodeURIComponent(part);
+      } catch {
+        return "";
+      }
+    });
+  if (kind === "devices") return { view: "devices" };
+  if (kind !== "p" || !piano) return { view: "pianos" };
+  const known = viewNames.find((name) => name === view);
+  return { view: known ?? "worklist", piano, note: note || null };
+}
+export function writePlace(place: Place): string {
+  if (place.view === "pianos") return "#/";
+  if (place.view === "devices") return "#/devices";
+  const note = place.note ? `/${encodeURIComponent(place.note)}` : "";
+  return `#/p/${encodeURIComponent(place.piano)}/${place.view}${note}`;
+}
+
+const hash = typeof location === "undefined" ? "" : location.hash;
+export const where = signal<Place>(readPlace(hash));
+export const view = computed(() => where.value.view);
+export const pianoId = computed(() => ("piano" in where.value ? where.value.piano : null));
+
+/** Shows a view of the piano that is open; without one, the pianos. */
+export function go(to: ViewName | "pianos" | "devices", note?: string | null): void {
+  const piano = pianoId.peek();
+  const place: Place =
+    to === "pianos" || to === "devices"
+      ? { view: to }
+      : piano
+        ? { view: to, piano, note: note ?? null }
+        : { view: "pianos" };
+  location.hash = writePlace(place);
+}
+export function openPiano(piano: string, to: ViewName = "worklist", note?: string | null): void {
+  location.hash = writePlace({ view: to, piano, note: note ?? null });
+}
+if (typeof addEventListener !== "undefined" && typeof location !== "undefined") {
+  addEventListener("hashchange", () => {
+    where.value = readPlace(location.hash);
+  });
+}

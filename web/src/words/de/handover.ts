@@ -1,0 +1,3 @@
+import type { handover as en } from "../en/handover.ts";
+
+export const handover: Record<keyof typeof en, string> = {};

@@ -1,0 +1,25 @@
+import type { shell as en } from "../en/shell.ts";
+
+export const shell: Record<keyof typeof en, string> = {
+  "app.name": "Batten",
+  "view.pianos": "Klaviere",
+  "view.devices": "Geräte",
+  "view.readings": "Messen",
+  "view.brief": "Vorgabe",
+  "view.worklist": "Arbeitsliste",
+  "view.hands": "Am Ton",
+  "view.note": "Ton",
+  "view.complaint": "Klage",
+  "view.handover": "Übergabe",
+  "view.settings": "Einstellungen",
+  "do.save": "Speichern",
+  "do.cancel": "Abbrechen",
+  "do.close": "Schließen",
+  "do.undo": "Rückgängig",
+  "do.again": "Noch einmal versuchen",
+  "do.correct": "Berichtigen",
+  "do.discard": "Verwerfen",
+  "do.why": "Warum?",
+  "do.less": "Weniger",
+  "do.more": "Mehr",
+};

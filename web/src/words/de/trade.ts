@@ -1,0 +1,5 @@
+import type { trade as en } from "../en/trade.ts";
+
+export const trade: Record<keyof typeof en, string> = {
+  "reading.blow": "Steighöhe",
+};

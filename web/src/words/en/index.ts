@@ -1,0 +1,29 @@
+import { brief } from "./brief.ts";
+import { complaint } from "./complaint.ts";
+import { handover } from "./handover.ts";
+import { hands } from "./hands.ts";
+import { note } from "./note.ts";
+import { pianos } from "./pianos.ts";
+import { quantities } from "./quantities.ts";
+import { readings } from "./readings.ts";
+import { settings } from "./settings.ts";
+import { shell } from "./shell.ts";
+import { strip } from "./strip.ts";
+import { trade } from "./trade.ts";
+import { worklist } from "./worklist.ts";
+
+export const en = {
+  ...shell,
+  ...quantities,
+  ...trade,
+  ...strip,
+  ...pianos,
+  ...readings,
+  ...settings,
+  ...brief,
+  ...worklist,
+  ...hands,
+  ...note,
+  ...complaint,
+  ...handover,
+} as const;

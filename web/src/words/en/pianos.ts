@@ -1,0 +1,1 @@
+export const pianos = {} as const;

@@ -1,0 +1,1 @@
+export const readings = {} as const;

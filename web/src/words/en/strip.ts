@@ -1,0 +1,1 @@
+export const strip = {} as const;
