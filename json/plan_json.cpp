@@ -15,30 +15,6 @@ std::string_view unit(Reading reading) {
   return unit_symbol(kind_of(reading == Reading::hammer_height ? Reading::blow : reading).unit);
 }
 
-const char* code(Hold::Reason reason) {
-  switch (reason) {
-    case Hold::Reason::could_block:
-      return "could-block";
-    case Hold::Reason::could_not_let_go:
-      return "could-not-let-go";
-    case Hold::Reason::could_be_carried:
-      return "could-be-carried";
-    case Hold::Reason::could_trap:
-      return "could-trap";
-    case Hold::Reason::could_rub:
-      return "could-rub";
-    case Hold::Reason::beyond_limit:
-      return "beyond-limit";
-    case Hold::Reason::response_doubted:
-      return "response-doubted";
-    case Hold::Reason::direction_unsure:
-      return "direction-unsure";
-    case Hold::Reason::lacking:
-      return "lacking";
-  }
-  return "";
-}
-
 const char* code(Question::Kind kind) {
   switch (kind) {
     case Question::Kind::wrong_way:
@@ -163,6 +139,30 @@ Json kept_json(const std::vector<Entry>& entries) {
 
 }  // namespace
 
+const char* hold_code(Hold::Reason reason) {
+  switch (reason) {
+    case Hold::Reason::could_block:
+      return "could-block";
+    case Hold::Reason::could_not_let_go:
+      return "could-not-let-go";
+    case Hold::Reason::could_be_carried:
+      return "could-be-carried";
+    case Hold::Reason::could_trap:
+      return "could-trap";
+    case Hold::Reason::could_rub:
+      return "could-rub";
+    case Hold::Reason::beyond_limit:
+      return "beyond-limit";
+    case Hold::Reason::response_doubted:
+      return "response-doubted";
+    case Hold::Reason::direction_unsure:
+      return "direction-unsure";
+    case Hold::Reason::lacking:
+      return "lacking";
+  }
+  return "";
+}
+
 std::string to_json(const Piano& piano, const PianoPlan& p, const PlanExtract& options) {
   const Plan& plan = p.plan;
   Json j{{"piano", piano.name},
@@ -191,7 +191,7 @@ std::string to_json(const Piano& piano, const PianoPlan& p, const PlanExtract& o
     j["holds"].push_back(
         {{"note", note_name(h.key)},
          {"adjuster", kind_of(h.adjuster).code},
-         {"reason", code(h.reason)},
+         {"reason", hold_code(h.reason)},
          {"would_settle", h.would_settle ? Json(kind_of(*h.would_settle).code) : Json(nullptr)},
          {"words", hold_words(h)}});
   j["order"] = order_json(plan.order);

@@ -9,6 +9,9 @@
 
 namespace batten {
 
+// "could-block", "beyond-limit", …
+const char* hold_code(Hold::Reason reason);
+
 struct PlanExtract {
   std::optional<Adjuster> pass;   // only this one
   std::optional<double> minutes;  // there are, as the plan was asked for

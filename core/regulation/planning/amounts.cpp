@@ -236,11 +236,7 @@ NoteTask make_task(const Situation& s, const ActionModel& model, const NoteState
   const Key key = note.key;
   for (const Aim aim : all_aims) {
     const Reading reading = reading_of(aim, key);
-    auto target = s.targets.at(aim, key);
-    // Without a target of its own the aftertouch is what the others give, within its usual span.
-    if (!target && aim == Aim::aftertouch)
-      target = std::clamp(model.at(key).at_target(at(aim)), *kind_of(reading).usual_low,
-                          *kind_of(reading).usual_high);
+    const auto target = wanted(s, model, key, aim);
     const auto tolerance = s.catalogue.tolerance(reading);
     task.target(at(aim)) = target.value_or(note.mean(at(aim)));
     if (tolerance)

@@ -46,15 +46,15 @@ class Replay {
   void read(const Entry& entry, bool this_visit) {
     const auto& r = std::get<ReadingTaken>(entry.content);
     if (!r.note || !out_.compass.contains(*r.note)) return;
-    const auto seen = as_aim(r);
+    const auto seen = seen_as_aim(out_, r);
     if (!seen) return;
-    double var = seen->second * seen->second;
+    double var = seen->sd * seen->sd;
     if (!this_visit) {
       // What may have happened since.
-      if (const auto t = out_.catalogue.tolerance(reading_of(seen->first.first, *r.note)))
+      if (const auto t = out_.catalogue.tolerance(reading_of(seen->aim, *r.note)))
         var += t->absolute * t->absolute;
     }
-    observe(index(*r.note), seen->first.first, seen->first.second, var, r.reading);
+    observe(index(*r.note), seen->aim, seen->value, var, r.reading);
   }
 
   void move(const Entry& entry, bool this_visit) {
@@ -75,27 +75,6 @@ class Replay {
 
  private:
   std::size_t index(Key key) const { return static_cast<std::size_t>(out_.compass.position(key)); }
-
-  // Aim and value with its standard deviation.
-  std::optional<std::pair<std::pair<Aim, double>, double>> as_aim(const ReadingTaken& r) const {
-    const auto aim = aim_of(r.reading);
-    if (!aim) return std::nullopt;
-    if (r.reading == Reading::hammer_height) {
-      const std::size_t i = index(*r.note);
-      if (!out_.plane.transfer.ready || !std::isfinite(out_.plane.sd[i].si())) return std::nullopt;
-      const double blow = (out_.plane.height[i] - out_.plane.offset[i]).in(millimetre)-r.value;
-      const double sd = std::hypot(out_.plane.sd[i].in(millimetre),
-                                   out_.plane.offset_sd[i].in(millimetre), r.uncertainty);
-      return std::pair{std::pair{*aim, blow}, sd};
-    }
-    if (r.reading == Reading::jack_wink) {
-      // What the three grades are worth in clearance, mm (estimates from the trade's 0.1 to 0.25).
-      constexpr double clearance[] = {0.33, 0.16, -0.02}, width[] = {0.12, 0.06, 0.10};
-      const auto g = static_cast<std::size_t>(std::clamp(std::lround(r.value), 0L, 2L));
-      return std::pair{std::pair{*aim, clearance[g]}, width[g]};
-    }
-    return std::pair{std::pair{*aim, r.value}, r.uncertainty};
-  }
 
   void observe(std::size_t i, Aim aim, double value, double var, Reading reading) {
     NoteState& note = out_.notes[i];

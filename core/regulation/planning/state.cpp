@@ -55,6 +55,35 @@ double NoteState::sd(Aim aim) const {
   return std::sqrt(std::max(0.0, cov(at_index(aim), at_index(aim))));
 }
 
+std::optional<double> wanted(const Situation& s, const ActionModel& model, Key key, Aim aim) {
+  auto target = s.targets.at(aim, key);
+  if (!target && aim == Aim::aftertouch) {
+    const ReadingKind& kind = kind_of(reading_of(aim, key));
+    target = std::clamp(model.at(key).at_target(at_index(aim)), *kind.usual_low, *kind.usual_high);
+  }
+  return target;
+}
+
+std::optional<SeenAim> seen_as_aim(const Situation& s, const ReadingTaken& r) {
+  const auto aim = aim_of(r.reading);
+  if (!aim) return std::nullopt;
+  if (r.reading == Reading::hammer_height) {
+    const auto i = static_cast<std::size_t>(s.compass.position(*r.note));
+    if (!s.plane.transfer.ready || !std::isfinite(s.plane.sd[i].si())) return std::nullopt;
+    const double blow = (s.plane.height[i] - s.plane.offset[i]).in(millimetre)-r.value;
+    const double sd = std::hypot(s.plane.sd[i].in(millimetre), s.plane.offset_sd[i].in(millimetre),
+                                 r.uncertainty);
+    return SeenAim{*aim, blow, sd};
+  }
+  if (r.reading == Reading::jack_wink) {
+    // What the three grades are worth in clearance, mm (estimates from the trade's 0.1 to 0.25).
+    constexpr double clearance[] = {0.33, 0.16, -0.02}, width[] = {0.12, 0.06, 0.10};
+    const auto g = static_cast<std::size_t>(std::clamp(std::lround(r.value), 0L, 2L));
+    return SeenAim{*aim, clearance[g], width[g]};
+  }
+  return SeenAim{*aim, r.value, r.uncertainty};
+}
+
 UnitEffect unit_effect(const ActionModel& model, const Responses& responses, const NoteState& note,
                        Adjuster adjuster) {
   const ScrewPrior& prior = screw_prior(adjuster);

@@ -85,6 +85,20 @@ struct Situation {
 Result<Situation> calc_situation(Compass compass, const Standing& standing,
                                  const ActionModel& model);
 
+// What an aim is to be at a note. Without a target of its own the aftertouch is what the others
+// give by the model, within its usual span. Nothing where neither is known.
+std::optional<double> wanted(const Situation& situation, const ActionModel& model, Key key,
+                             Aim aim);
+
+// A reading as one of an aim: a hammer height as the blow under the fair string, a wink of the jack
+// as the clearance it is worth. Nothing for readings that are none, and for a hammer height while
+// the strings there or the bench are unknown. Only for readings of a note of this compass.
+struct SeenAim {
+  Aim aim = Aim::blow;
+  double value = 0, sd = 0;  // catalogue unit
+};
+std::optional<SeenAim> seen_as_aim(const Situation& situation, const ReadingTaken& reading);
+
 // What a unit of the adjuster (turn, mm, step) does to the aims at this note, by model and learned
 // response, and its standard deviation as a share.
 struct UnitEffect {
