@@ -1,6 +1,13 @@
 import { render } from "preact";
 import { App } from "./app.tsx";
 import "./look/tokens.css";
+import "./look/base.css";
+import "./look/controls.css";
+import "./look/shell.css";
+import { followTheme } from "./shell/menu.tsx";
+import { begin } from "./state/begin.ts";
 
+followTheme();
 const root = document.getElementById("app");
 if (root) render(<App />, root);
+void begin();

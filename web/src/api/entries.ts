@@ -96,8 +96,11 @@ export interface JournalAnswer {
   entries: Entry[];
 }
 
-/** What came of entering. `waiting`: kept in this browser, not yet on the piano's machine. */
+/**
+ * What came of entering; `ids` are the entries' own, in the order given. `entries` is empty where
+ * another tab sent them. `waiting`: kept in this browser, not yet on the piano's machine.
+ */
 export type Entered =
-  | { state: "saved"; entries: Entry[] }
+  | { state: "saved"; ids: string[]; entries: Entry[] }
   | { state: "waiting"; ids: string[] }
-  | { state: "refused"; problem: Problem };
+  | { state: "refused"; ids: string[]; problem: Problem };

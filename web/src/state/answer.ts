@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { get } from "../api/client.ts";
 import type { Problem } from "../api/types.ts";
-import { revision } from "./piano.ts";
+import { steadyRevision } from "./piano.ts";
 
 export interface Answer<T> {
   /** Stays while a newer one is fetched for the same path. */
@@ -18,7 +18,7 @@ export function useAnswer<T>(path: string | null): Answer<T> {
     { path, value: null, problem: null, loading: path !== null },
   );
   const [turn, setTurn] = useState(0);
-  const now = revision.value;
+  const now = steadyRevision.value;
   useEffect(() => {
     if (path === null) {
       setState({ path, value: null, problem: null, loading: false });

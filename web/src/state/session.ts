@@ -5,6 +5,8 @@ import type { Catalogue, Outcome, Session } from "../api/types.ts";
 import { link } from "./link.ts";
 
 export const session = signal<Session | null>(null);
+/** The server knows neither this machine nor this device. */
+export const unpaired = signal(false);
 export const catalogue = signal<Catalogue | null>(null);
 
 /** Asks for the session and its token; false where the server does not answer or does not know us. */
@@ -13,8 +15,11 @@ export async function startSession(): Promise<Outcome<Session>> {
   if (answer.ok) {
     useToken(answer.value.token);
     session.value = answer.value;
+    unpaired.value = false;
   } else if (answer.offline) {
     link.value = "down";
+  } else if (answer.status === 401) {
+    unpaired.value = true;
   }
   return answer;
 }
@@ -23,4 +28,5 @@ export async function loadCatalogue(): Promise<void> {
   if (catalogue.peek()) return;
   const answer = await get<Catalogue>("/api/catalogue");
   if (answer.ok) catalogue.value = answer.value;
+  else if (answer.offline) setTimeout(() => void loadCatalogue(), 2_000);
 }

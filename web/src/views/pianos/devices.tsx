@@ -1,0 +1,3 @@
+export function DevicesView() {
+  return null;
+}
