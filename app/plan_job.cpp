@@ -20,33 +20,7 @@ namespace {
 
 constexpr const char* stand_in = "medium";
 
-struct Model {
-  ActionModel action;
-  std::string profile;
-  bool chosen = false;
-};
-
-Result<Model> model_of(const Standing& standing, const Piano& piano) {
-  const auto set = standing.settings.find(action_profile_setting);
-  Model model;
-  model.chosen = set != standing.settings.end();
-  auto file = find_profile(model.chosen ? set->second : stand_in);
-  if (!file) {
-    Problem p = file.error();
-    p.happened = "The action profile set for " + piano.name + " cannot be used: " + p.happened;
-    return tl::unexpected(std::move(p));
-  }
-  model.profile = file->profile.name;
-  const Compass compass = compass_of(piano);
-  auto line = line_settings(compass, standing.settings);
-  if (!line) return tl::unexpected(line.error());
-  auto targets = targets_on_record(compass, line->sections, standing.settings);
-  if (!targets) return tl::unexpected(targets.error());
-  auto action = calc_action_model(file->profile, compass, *targets);
-  if (!action) return tl::unexpected(action.error());
-  model.action = std::move(*action);
-  return model;
-}
+using Model = ModelOnRecord;
 
 // The passes keep their order; only the pauses are asked for.
 std::optional<RestPlan> rest_of(const Plan& plan) {
@@ -196,16 +170,51 @@ Result<double> parse_minutes(const std::string& text) {
   return minutes;
 }
 
+Result<ModelOnRecord> model_on_record(const Standing& standing, const Piano& piano) {
+  const auto set = standing.settings.find(action_profile_setting);
+  ModelOnRecord model;
+  model.chosen = set != standing.settings.end();
+  auto file = find_profile(model.chosen ? set->second : stand_in);
+  if (!file) {
+    Problem p = file.error();
+    p.happened = "The action profile set for " + piano.name + " cannot be used: " + p.happened;
+    return tl::unexpected(std::move(p));
+  }
+  model.profile = file->profile.name;
+  const Compass compass = compass_of(piano);
+  auto line = line_settings(compass, standing.settings);
+  if (!line) return tl::unexpected(line.error());
+  auto targets = targets_on_record(compass, line->sections, standing.settings);
+  if (!targets) return tl::unexpected(targets.error());
+  auto action = calc_action_model(file->profile, compass, *targets);
+  if (!action) return tl::unexpected(action.error());
+  model.action = std::move(*action);
+  return model;
+}
+
+Result<PianoPlan> plan_standing(Desk& desk, const Piano& piano, Standing standing,
+                                const ActionModel& model, const PlanRequest& request) {
+  return guarded([&]() -> Result<PianoPlan> {
+    const auto set = standing.settings.find(action_profile_setting);
+    const bool chosen = set != standing.settings.end();
+    // By its own name: a file's is inside.
+    auto file = find_profile(chosen ? set->second : stand_in);
+    if (!file) return tl::unexpected(file.error());
+    auto line = calc_line(compass_of(piano), standing);
+    auto plan = plan_from(std::move(standing), {model, file->profile.name, chosen}, piano, request,
+                          desk.now_ms());
+    if (plan && line) plan->line = std::move(*line);
+    return plan;
+  });
+}
+
 Result<PianoPlan> plan_work(Desk& desk, const Piano& piano, const PlanRequest& request) {
   return guarded([&]() -> Result<PianoPlan> {
     auto now = standing(desk, piano);
     if (!now) return tl::unexpected(now.error());
-    auto model = model_of(*now, piano);
+    auto model = model_on_record(*now, piano);
     if (!model) return tl::unexpected(model.error());
-    auto line = calc_line(compass_of(piano), *now);
-    auto plan = plan_from(std::move(*now), std::move(*model), piano, request, desk.now_ms());
-    if (plan && line) plan->line = std::move(*line);
-    return plan;
+    return plan_standing(desk, piano, std::move(*now), model->action, request);
   });
 }
 

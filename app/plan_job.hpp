@@ -42,6 +42,19 @@ Result<double> parse_minutes(const std::string& text);
 // Errors: settings that cannot be read, sections missing, an action profile that is gone.
 Result<PianoPlan> plan_work(Desk& desk, const Piano& piano, const PlanRequest& request = {});
 
+// The action of what stands on record: the profile set, or "medium" in its stead, regulated to the
+// targets. Errors: as plan_work.
+struct ModelOnRecord {
+  ActionModel action;
+  std::string profile;
+  bool chosen = false;
+};
+Result<ModelOnRecord> model_on_record(const Standing& standing, const Piano& piano);
+
+// plan_work of a journal read already, with a model calculated already.
+Result<PianoPlan> plan_standing(Desk& desk, const Piano& piano, Standing standing,
+                                const ActionModel& model, const PlanRequest& request = {});
+
 // What the hand says to the next instruction.
 struct Answer {
   // Nothing: done as asked (a move only). A move's amount with its direction ("raise 1/32") where

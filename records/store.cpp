@@ -322,6 +322,15 @@ Result<std::vector<Entry>> Store::entries(const Uuid& piano) {
   return journal;
 }
 
+Result<std::int64_t> Store::revision(const Uuid& piano) {
+  const Result<std::int64_t> number = number_of(connection_, piano);
+  if (!number) return tl::unexpected(number.error());
+  // Places begin at 1 and have no gaps.
+  Statement last = connection_.prepare("SELECT coalesce(max(seq), 0) FROM entry WHERE piano = ?");
+  last.bind_all(*number);
+  return last.step() ? last.integer(0) : 0;
+}
+
 std::vector<std::string> Store::check() {
   std::vector<std::string> broken = connection_.lines("PRAGMA integrity_check");
   if (broken.size() == 1 && broken.front() == "ok") broken.clear();

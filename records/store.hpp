@@ -71,6 +71,9 @@ class Store {
   // The journal, oldest first. Error: unknown piano, an entry only a later version understands.
   Result<std::vector<Entry>> entries(const Uuid& piano);
 
+  // How many entries the piano's journal has: its revision. Error: unknown piano.
+  Result<std::int64_t> revision(const Uuid& piano);
+
   // Reads the whole file and says, in SQLite's words, what is broken; nothing when it is sound.
   // Seconds for a large store. Damage inside a single number goes unseen.
   std::vector<std::string> check();

@@ -1,6 +1,10 @@
 // What was reckoned before, so that the same question costs nothing until the journal has grown.
 #pragma once
 
+#include "app/brief_memory.hpp"
+#include "app/complaint_memory.hpp"
+#include "app/plan_memory.hpp"
+
 #include <cstddef>
 #include <functional>
 #include <list>
@@ -20,6 +24,10 @@ class Cache {
   using Text = std::shared_ptr<const std::string>;
   Text find(const std::string& key);
   Text keep(const std::string& key, std::string text);
+
+  PlanMemory plans;            // made lately, at most about 10 MB; see plan_for
+  BriefMemory briefs{plans};   // about 3 MB at most
+  ComplaintMemory complaints;  // about 5 MB at most
 
  private:
   struct Kept {
