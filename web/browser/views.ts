@@ -1,0 +1,42 @@
+// Going to the views of a piano and waiting until they show it.
+import type { Page } from "playwright-core";
+import { until } from "./harness.ts";
+
+export const ofPiano = ["readings", "brief", "worklist", "hands", "note", "complaint", "handover", "settings"] as const;
+export type View = (typeof ofPiano)[number];
+
+export async function firstPiano(url: string): Promise<string> {
+  const answer = (await (await fetch(`${url}/api/pianos`)).json()) as { pianos: { id: string }[] };
+  return answer.pianos[0]?.id ?? "";
+}
+
+/** Opens the view and waits until it has drawn what it fetched. */
+export async function open(page: Page, url: string, piano: string, view: View | "pianos", note = ""): Promise<void> {
+  const hash = view === "pianos" ? "#/" : `#/p/${piano}/${view}${note ? `/${note}` : ""}`;
+  if (page.url().startsWith(url)) await page.evaluate((to) => (location.hash = to), hash);
+  else await page.goto(`${url}/${hash}`);
+  await settled(page, view === "pianos" ? undefined : view);
+}
+
+/** The view says something, nothing says it is still at work, and the strip is drawn where there is one. */
+export async function settled(page: Page, view?: View): Promise<void> {
+  await until(
+    `${view ?? "the view"} is drawn`,
+    () =>
+      page.evaluate((ofPiano) => {
+        const main = document.querySelector("main");
+        if (!main || (main.textContent ?? "").trim().length < 20) return false;
+        if (main.querySelector("[aria-busy=true]")) return false;
+        return !ofPiano || document.querySelector(".strip svg, .strip canvas") !== null;
+      }, view !== undefined),
+    30_000,
+  );
+  // Answers that come in after the first: the text has stood still for a while.
+  let last = "";
+  let since = Date.now();
+  await until("the view stands still", async () => {
+    const text = await page.evaluate(() => document.body.innerText);
+    if (text !== last) [last, since] = [text, Date.now()];
+    return Date.now() - since > 300;
+  });
+}
