@@ -6,6 +6,7 @@
 #include "cli/complaint_commands.hpp"
 #include "cli/fit_commands.hpp"
 #include "cli/plan_commands.hpp"
+#include "cli/serve_commands.hpp"
 #include "cli/terminal.hpp"
 
 #include <CLI/CLI.hpp>
@@ -65,6 +66,7 @@ struct Words {
   WhyWords why;
   BriefWords brief;
   ComplaintWords complaint;
+  ServeWords serve;
   std::string title, name, value, note, text, identity;
   int most = 0;
   bool step = false;
@@ -333,6 +335,15 @@ void add_fit_command(CLI::App& app, Words& w, Command& chosen) {
   f->add_option("-o,--out,--output", w.fit.output, "write the fitted profile to this file");
 }
 
+void add_serve_commands(CLI::App& app, Words& w, Command& chosen) {
+  auto* s = command(app, chosen, "serve", "the app in a browser, until Ctrl-C",
+                    "  batten serve\n  batten serve --port 9000",
+                    [&w] { return serve(w.common, w.serve); });
+  s->add_option("--port", w.serve.port, "on this machine (8137); 0: any that is free");
+  s->add_option("--web", w.serve.web, "folder to take the page from, while it is worked on")
+      ->check(CLI::ExistingDirectory);
+}
+
 // What is wrong with the words, and where to look.
 Problem misuse(const CLI::App& app, const CLI::ParseError& error) {
   const auto chosen = app.get_subcommands();
@@ -376,6 +387,7 @@ int run(int argc, char** argv) {
   add_plan_commands(app, words, chosen);
   add_action_commands(app, words, chosen);
   add_fit_command(app, words, chosen);
+  add_serve_commands(app, words, chosen);
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& e) {

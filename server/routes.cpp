@@ -65,9 +65,9 @@ bool fits(std::string_view pattern, std::string_view path,
 
 std::span<const Route> routes() { return table; }
 
-const Route* find_route(Request& request, bool& other_method) {
+const Route* find_route(std::span<const Route> all, Request& request, bool& other_method) {
   other_method = false;
-  for (const Route& route : table) {
+  for (const Route& route : all) {
     std::map<std::string, std::string> parts;
     if (!fits(route.pattern, request.path, parts)) continue;
     if (route.method != request.method) {

@@ -31,6 +31,9 @@ std::span<const Route> routes();
 
 // The route that fits, with the path's named parts put into the request. Null: none; `other_method`
 // then says whether the path is known under another method (405 instead of 404).
-const Route* find_route(Request& request, bool& other_method);
+const Route* find_route(std::span<const Route> table, Request& request, bool& other_method);
+inline const Route* find_route(Request& request, bool& other_method) {
+  return find_route(routes(), request, other_method);
+}
 
 }  // namespace batten::server
