@@ -1,0 +1,219 @@
+#include "server/serve.hpp"
+
+#include "server/connection.hpp"
+
+#include <fmt/format.h>
+
+#include <atomic>
+#include <boost/asio/executor_work_guard.hpp>
+#include <boost/asio/ip/v6_only.hpp>
+#include <boost/asio/post.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <future>
+#include <list>
+#include <thread>
+#include <utility>
+
+namespace batten::server {
+
+namespace {
+
+namespace asio = boost::asio;
+using asio::ip::tcp;
+using boost::system::error_code;
+
+// Accepts until it is closed.
+class Listener {
+ public:
+  Listener(Network& network, std::vector<std::string> names, asio::ssl::context* tls)
+      : network_(network), acceptor_(network.io), pause_(network.io), tls_(tls) {
+    door_.names = std::move(names);
+    door_.tls = tls != nullptr;
+  }
+
+  error_code listen(const tcp::endpoint& at) {
+    error_code error;
+    acceptor_.open(at.protocol(), error);
+    if (!error) acceptor_.set_option(tcp::acceptor::reuse_address(true), error);
+    if (!error && at.protocol() == tcp::v6()) acceptor_.set_option(asio::ip::v6_only(true), error);
+    if (!error) acceptor_.bind(at, error);
+    if (!error) acceptor_.listen(256, error);
+    if (!error) door_.port = acceptor_.local_endpoint(error).port();
+    if (error) {
+      error_code ignored;
+      acceptor_.close(ignored);
+    }
+    return error;
+  }
+  std::uint16_t port() const { return door_.port; }
+
+  void accept() {
+    acceptor_.async_accept([this](error_code error, tcp::socket socket) {
+      if (error == asio::error::operation_aborted || network_.stopping) return;
+      if (!error) {
+        if (tls_ == nullptr) {
+          serve_plain(network_, door_, std::move(socket));
+        } else {
+          serve_tls(network_, door_, std::move(socket), *tls_);
+        }
+        return accept();
+      }
+      // Out of file handles, say: it passes.
+      pause_.expires_after(std::chrono::milliseconds(50));
+      pause_.async_wait([this](error_code ended) {
+        if (!ended) accept();
+      });
+    });
+  }
+  void close() {
+    error_code ignored;
+    acceptor_.close(ignored);
+    pause_.cancel();
+  }
+
+ private:
+  Network& network_;
+  tcp::acceptor acceptor_;
+  asio::steady_timer pause_;
+  asio::ssl::context* tls_;
+  Door door_;
+};
+
+}  // namespace
+
+class Server::Work {
+ public:
+  explicit Work(const ServeOptions& options)
+      : options_(options),
+        site_(options.compiled, options.web),
+        cache_(options.limits.cache),
+        streams_(options.limits.streams),
+        beat_(io_) {}
+
+  Result<void> begin() {
+    auto lanes = Lanes::open(
+        options_.store, options_.who, cache_, [this](Event event) { tell(std::move(event)); },
+        options_.limits.queue);
+    if (!lanes) return tl::unexpected(lanes.error());
+    lanes_ = std::move(*lanes);
+    reception_ = std::make_unique<Reception>(Reception::Parts{
+        options_.limits, options_.routes, site_, *lanes_, streams_, options_.who, options_.version,
+        [this](std::function<void()> what) { asio::post(io_, std::move(what)); }});
+    network_ = std::make_unique<Network>(Network{io_, options_.limits, *reception_, streams_});
+    if (auto listening = listen_here(); !listening) return listening;
+    beat();
+    thread_ = std::thread([this] { io_.run(); });
+    return {};
+  }
+
+  ~Work() { stop(); }
+
+  void stop() {
+    if (!thread_.joinable()) {
+      if (lanes_) lanes_->stop();
+      return;
+    }
+    in_network([this] {
+      network_->stopping = true;
+      beat_.cancel();
+      for (Listener& listener : listeners_) listener.close();
+      for_each_connection([](AnyConnection& one) { one.wind_down(); });
+    });
+    lanes_->stop();
+    // Answers made are still being sent.
+    const auto end = std::chrono::steady_clock::now() + options_.limits.stop_time;
+    while (counts().connections > 0 && std::chrono::steady_clock::now() < end)
+      std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    in_network([this] { for_each_connection([](AnyConnection& one) { one.cut(); }); });
+    guard_.reset();
+    thread_.join();
+  }
+
+  void tell(Event event) {
+    asio::post(io_, [this, told = std::move(event)] { streams_.tell(told); });
+  }
+
+  Counts counts() {
+    if (!thread_.joinable()) return {};
+    Counts counts;
+    in_network([&] { counts = {network_->open.size(), streams_.count()}; });
+    return counts;
+  }
+
+  std::uint16_t port() const { return listeners_.front().port(); }
+
+ private:
+  // Both of the machine's own addresses, where there are two.
+  Result<void> listen_here() {
+    const std::vector<std::string> names{"localhost", "127.0.0.1", "[::1]"};
+    Listener& four = listeners_.emplace_back(*network_, names, nullptr);
+    const tcp::endpoint at(asio::ip::address_v4::loopback(), options_.port);
+    if (const error_code error = four.listen(at)) {
+      if (error == asio::error::address_in_use)
+        return problem(fmt::format("Port {} is taken by another program.", options_.port),
+                       "Choose another with --port, or let the system choose with --port 0.",
+                       "Nothing was started.");
+      return problem(
+          fmt::format("Port {} could not be opened: {}.", options_.port, error.message()),
+          "Choose another with --port.", "Nothing was started.");
+    }
+    Listener& six = listeners_.emplace_back(*network_, names, nullptr);
+    if (six.listen({asio::ip::address_v6::loopback(), four.port()})) listeners_.pop_back();
+    for (Listener& listener : listeners_) listener.accept();
+    return {};
+  }
+
+  void beat() {
+    beat_.expires_after(options_.limits.beat);
+    beat_.async_wait([this](error_code error) {
+      if (error) return;
+      streams_.beat();
+      beat();
+    });
+  }
+
+  // In the network's thread, and waits for it.
+  void in_network(const std::function<void()>& what) {
+    std::promise<void> done;
+    asio::post(io_, [&] {
+      what();
+      done.set_value();
+    });
+    done.get_future().wait();
+  }
+  // Connections leave the list as they close.
+  void for_each_connection(const std::function<void(AnyConnection&)>& what) {
+    const auto all = network_->open;
+    for (const auto& one : all) what(*one);
+  }
+
+  ServeOptions options_;
+  asio::io_context io_{1};
+  asio::executor_work_guard<asio::io_context::executor_type> guard_{io_.get_executor()};
+  Site site_;
+  Cache cache_;
+  Streams streams_;
+  asio::steady_timer beat_;
+  std::unique_ptr<Lanes> lanes_;
+  std::unique_ptr<Reception> reception_;
+  std::unique_ptr<Network> network_;
+  std::list<Listener> listeners_;
+  std::thread thread_;
+};
+
+Server::Server(std::unique_ptr<Work> work) : work_(std::move(work)) {}
+Server::~Server() = default;
+
+Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
+  auto work = std::make_unique<Work>(options);
+  if (auto begun = work->begin(); !begun) return tl::unexpected(begun.error());
+  return std::unique_ptr<Server>(new Server(std::move(work)));
+}
+
+std::uint16_t Server::port() const { return work_->port(); }
+std::string Server::url() const { return fmt::format("http://localhost:{}/", port()); }
+void Server::tell(Event event) { work_->tell(std::move(event)); }
+void Server::stop() { work_->stop(); }
+Server::Counts Server::counts() { return work_->counts(); }
+
+}  // namespace batten::server

@@ -1,0 +1,59 @@
+// The server as a whole: doors, the network's thread, the lanes.
+#pragma once
+
+#include "core/outcome/outcome.hpp"
+#include "server/assets.hpp"
+#include "server/limits.hpp"
+#include "server/routes.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <span>
+#include <string>
+
+namespace batten::server {
+
+struct ServeOptions {
+  std::filesystem::path store;
+  std::string who;            // written into every entry; may be empty
+  std::string version;        // as told to the page
+  std::uint16_t port = 0;     // on this machine only; 0: any that is free
+  std::filesystem::path web;  // folder to take the front end from; empty: `compiled`
+  std::span<const Asset> compiled = {};
+  std::span<const Route> routes = {};
+  Limits limits = {};
+};
+
+// From any thread, but one at a time.
+class Server {
+ public:
+  // Listens and serves when it returns. Errors: the store cannot be opened, the port is taken.
+  static Result<std::unique_ptr<Server>> start(const ServeOptions& options);
+  ~Server();
+  Server(const Server&) = delete;
+  Server& operator=(const Server&) = delete;
+
+  std::uint16_t port() const;
+  std::string url() const;  // "http://localhost:8137/"
+
+  // Tells event streams, as answerers do.
+  void tell(Event event);
+
+  // No new request; what is being written down is finished and answered; streams are closed.
+  void stop();
+
+  struct Counts {
+    std::size_t connections = 0, streams = 0;
+  };
+  Counts counts();
+
+ private:
+  class Work;
+  explicit Server(std::unique_ptr<Work> work);
+  std::unique_ptr<Work> work_;
+};
+
+}  // namespace batten::server
