@@ -1,308 +1,46 @@
 #include "drawings/side_parts.hpp"
 
-#include "core/action/dimensions.hpp"
-#include "core/action/layout.hpp"
-
-#include <cmath>
-#include <numbers>
 #include <vector>
 
 namespace batten::svg {
 
 namespace {
 
-using action::Dimensions;
-using action::Layout;
 using action::moved;
 using action::Posture;
 
-Point at(Point origin, double a, Point along, double b, Point across) {
-  return {origin.x + a * along.x + b * across.x, origin.y + a * along.y + b * across.y};
-}
-
-// Shapes on one part of the note (or on the ground), given in the rest posture of the design.
-struct On {
-  Drawing& out;
-  const View& view;
-  const Posture& posture;
-  int part = mechanism::ground;
-
-  Point place(Point p) const { return view(moved(posture, part, p)); }
-  void polygon(const std::vector<Point>& shape, std::string_view style) const {
-    std::vector<Point> placed;
-    placed.reserve(shape.size());
-    for (const Point p : shape) placed.push_back(place(p));
-    out.polygon(placed, style);
-  }
-  // A bar of even thickness from a to b.
-  void bar(Point a, Point b, double thickness, std::string_view style) const {
-    const double length = std::hypot(b.x - a.x, b.y - a.y);
-    const Point n{-(b.y - a.y) / length * thickness / 2, (b.x - a.x) / length * thickness / 2};
-    polygon({{a.x + n.x, a.y + n.y},
-             {b.x + n.x, b.y + n.y},
-             {b.x - n.x, b.y - n.y},
-             {a.x - n.x, a.y - n.y}},
-            style);
-  }
-  void box(double left, double low, double right, double high, std::string_view style) const {
-    polygon({{left, low}, {right, low}, {right, high}, {left, high}}, style);
-  }
-  void disc(Point centre, double radius, std::string_view style) const {
-    out.circle(place(centre), radius * view.scale, style);
-  }
-  void pin(Point centre) const {
-    disc(centre, 0.0022, "steel");
-    disc(centre, 0.0007, "dot");
-  }
-  void line(Point a, Point b, std::string_view style) const { out.line(place(a), place(b), style); }
-};
-
-On on(Drawing& out, const View& view, const Posture& p, int part) { return {out, view, p, part}; }
-
-void draw_key(Drawing& out, const View& view, const Posture& p, bool sharp) {
-  const Layout& l = p.layout;
-  const Dimensions& d = p.note.dimensions;
-  const double rear = d.damper_x + 0.006;
-  constexpr double cover = 0.012;  // the finger plays behind the front edge
-  out.open("key");
-  const On front = on(out, view, p, action::key_front), back = on(out, view, p, action::key_rear);
-  back.box(0, 0, rear, key_thickness, "birch");
-  front.box(-d.key_front - cover, 0, 0, key_thickness, "birch");
-  // A sharp's head stands over the naturals; theirs carries a cover.
-  if (sharp)
-    front.polygon({{-d.key_front - cover, key_thickness},
-                   {-d.key_front - cover + 0.004, key_thickness + 0.011},
-                   {-d.key_front + 0.080, key_thickness + 0.011},
-                   {-d.key_front + 0.083, key_thickness}},
-                  "ebony");
-  else
-    front.box(-d.key_front - cover - 0.001, key_thickness, -d.key_front + 0.135,
-              key_thickness + 0.002, "felt");
-  out.close();
-  out.open("capstan");
-  const Point stem{l.capstan.x, key_thickness};
-  back.bar(stem, {l.capstan.x, l.capstan.y - 0.002}, 0.005, "steel");
-  back.disc(l.capstan, d.capstan_radius, "steel");
-  out.close();
-  out.open("back check");
-  const Point along{l.check_normal.y, -l.check_normal.x};
-  constexpr double thick = 0.007, half = 0.0125;
-  const Point up = along.y > 0 ? along : Point{-along.x, -along.y};
-  const Point middle = at(l.check, -thick, l.check_normal, 0, up);
-  back.bar({middle.x - 0.010, key_thickness}, at(middle, -half + 0.003, up, 0, up), 0.0022,
-           "steel");
-  back.polygon({at(l.check, half, up, 0, up), at(l.check, -half, up, 0, up),
-                at(l.check, -half, up, -thick, l.check_normal),
-                at(l.check, half, up, -thick, l.check_normal)},
-               "beech");
-  back.polygon({at(l.check, half, up, 0, up), at(l.check, -half, up, 0, up),
-                at(l.check, -half, up, -0.0025, l.check_normal),
-                at(l.check, half, up, -0.0025, l.check_normal)},
-               "felt");
-  out.close();
-}
-
-void draw_wippen(Drawing& out, const View& view, const Posture& p) {
-  const Layout& l = p.layout;
-  const On w = on(out, view, p, action::wippen);
-  out.open("wippen");
-  const Point slope{-l.heel_normal.y, l.heel_normal.x};  // along the heel, to the rear
-  const Point inside{-l.heel_normal.x, -l.heel_normal.y};
-  const double low = std::fmin(l.jack_pin.y, l.wippen_pin.y) - 0.005;
-  w.polygon({at(l.heel, -0.010, slope, 0.002, inside),
-             at(l.heel, 0.011, slope, 0.002, inside),
-             {l.heel.x + 0.009, low + 0.004},
-             {l.heel.x - 0.009, low + 0.004}},
-            "birch");
-  w.polygon({at(l.heel, -0.010, slope, 0, inside), at(l.heel, 0.011, slope, 0, inside),
-             at(l.heel, 0.011, slope, 0.002, inside), at(l.heel, -0.010, slope, 0.002, inside)},
-            "felt");
-  w.polygon({{l.jack_pin.x - 0.006, l.jack_pin.y - 0.005},
-             {l.wippen_pin.x + 0.006, l.wippen_pin.y - 0.005},
-             {l.wippen_pin.x + 0.006, l.wippen_pin.y + 0.005},
-             {l.jack_pin.x - 0.006, l.jack_pin.y + 0.005}},
-            "birch");
-  w.polygon({{l.lever_pin.x - 0.005, l.jack_pin.y + 0.004},
-             {l.lever_pin.x + 0.010, l.jack_pin.y + 0.004},
-             {l.lever_pin.x + 0.005, l.lever_pin.y + 0.004},
-             {l.lever_pin.x - 0.004, l.lever_pin.y + 0.004}},
-            "birch");
-  w.pin(l.wippen_pin);
-  out.close();
-}
-
-void draw_lever(Drawing& out, const View& view, const Posture& p) {
-  const Layout& l = p.layout;
-  const On lever = on(out, view, p, action::lever);
-  const Point along{l.lever_normal.y, -l.lever_normal.x};  // to the rear
-  out.open("repetition lever");
-  const double tip = -p.note.dimensions.lever_tip;
-  constexpr double thick = 0.0055;
-  const double pin = p.note.dimensions.lever_pin_behind;
-  lever.polygon({at(l.lever_top, tip, along, 0, l.lever_normal),
-                 at(l.lever_top, 0.012, along, 0, l.lever_normal),
-                 at(l.lever_top, pin + 0.008, along, -0.001, l.lever_normal),
-                 at(l.lever_top, pin + 0.008, along, -0.001 - thick, l.lever_normal),
-                 at(l.lever_top, tip, along, -thick, l.lever_normal)},
-                "beech");
-  lever.disc(l.lever_tip, p.note.dimensions.lever_tip_radius, "felt");
-  lever.pin(l.lever_pin);
-  out.close();
-}
-
-void draw_jack(Drawing& out, const View& view, const Posture& p) {
-  const Layout& l = p.layout;
-  const Dimensions& d = p.note.dimensions;
-  const On jack = on(out, view, p, action::jack);
-  out.open("jack");
-  jack.bar(l.jack_pin, l.toe, 0.004, "birch");
-  const double top = l.jack_half_height;
-  const auto corner = [&](double across, double up) {
-    return at(l.jack_top, across, l.jack_across, up, l.jack_along);
-  };
-  // The corners that trip are round.
-  std::vector<Point> shape{at(l.jack_pin, -0.004, l.jack_across, -0.002, l.jack_along),
-                           at(l.jack_pin, 0.004, l.jack_across, -0.002, l.jack_along)};
-  for (const double side : {1.0, -1.0}) {
-    for (int k = 0; k <= 4; ++k) {
-      const double turn = side > 0 ? 0.125 * k * std::numbers::pi
-                                   : 0.5 * std::numbers::pi - 0.125 * k * std::numbers::pi;
-      const double r = d.jack_top_corner;
-      shape.push_back(corner(side * (l.jack_half_width - r + r * std::cos(turn)),
-                             top - r + r * std::sin(turn)));
+void draw(Drawing& out, const View& view, const Posture& posture,
+          const std::vector<ShapeGroup>& groups) {
+  for (const ShapeGroup& group : groups) {
+    out.open(group.name);
+    for (const Shape& shape : group.shapes) {
+      std::vector<Point> placed;
+      placed.reserve(shape.points.size());
+      for (const Point p : shape.points) placed.push_back(view(moved(posture, shape.part, p)));
+      switch (shape.kind) {
+        case Shape::Kind::polygon:
+          out.polygon(placed, shape.style);
+          break;
+        case Shape::Kind::disc:
+          out.circle(placed[0], shape.radius * view.scale, shape.style);
+          break;
+        case Shape::Kind::line:
+          out.line(placed[0], placed[1], shape.style);
+          break;
+      }
     }
+    out.close();
   }
-  jack.polygon(shape, "birch");
-  jack.disc(l.toe, d.jack_toe_radius, "birch");
-  jack.pin(l.jack_pin);
-  out.close();
-}
-
-void draw_hammer(Drawing& out, const View& view, const Posture& p) {
-  const Layout& l = p.layout;
-  const Dimensions& d = p.note.dimensions;
-  const On shank = on(out, view, p, action::shank), head = on(out, view, p, action::head);
-  const Point a = l.shank_along, c = l.shank_across;
-  const auto own = [&](double along, double across) {
-    return at(l.hammer_pin, along, a, across, c);
-  };
-  out.open("hammer");
-  shank.polygon({own(-0.004, -0.004), own(d.knuckle_x + 0.012, -0.004), own(d.shank_hinge, -0.0028),
-                 own(d.shank_hinge, 0.0028), own(-0.004, 0.004)},
-                "birch");
-  head.bar(own(d.shank_hinge, 0), own(d.hammer_length - 0.005, 0), 0.0056, "birch");
-  // Tail between its arc and the head's wood.
-  std::vector<Point> tail;
-  for (int k = 0; k <= 8; ++k) {
-    const double angle = d.tail_to + (d.tail_from - d.tail_to) * k / 8;
-    tail.push_back(own(d.tail_x + d.tail_radius * std::cos(angle),
-                       d.tail_y + d.tail_radius * std::sin(angle)));
-  }
-  tail.push_back(own(d.hammer_length - 0.009, -0.018));
-  tail.push_back(own(d.hammer_length - 0.007, 0.006));
-  tail.push_back(own(d.hammer_length + 0.006, 0.006));
-  head.polygon(tail, "beech");
-  const double width = 0.0125 * std::cbrt(d.head_mass / 0.0085);
-  const double crown = d.hammer_bore;
-  head.polygon(
-      {own(d.hammer_length - 0.007, 0.004), own(d.hammer_length + 0.007, 0.004),
-       own(d.hammer_length + 0.0025, crown - 0.010), own(d.hammer_length - 0.0025, crown - 0.010)},
-      "beech");
-  std::vector<Point> felt;
-  for (int k = 0; k < 40; ++k) {
-    const double t = 2 * std::numbers::pi * k / 40, top = std::cos(t);
-    felt.push_back(
-        own(d.hammer_length + width * std::sin(t) * (1 - 0.22 * top), crown - 0.017 + 0.017 * top));
-  }
-  head.polygon(felt, "felt");
-  head.polygon({own(d.hammer_length - 0.005, crown - 0.034),
-                own(d.hammer_length + 0.005, crown - 0.034), own(d.hammer_length, crown - 0.010)},
-               "beech");
-  shank.disc(l.knuckle, d.knuckle_radius, "felt");
-  shank.line(own(d.knuckle_x, -0.004), own(d.knuckle_x, d.knuckle_y - d.knuckle_radius * 0.5),
-             "ink");
-  shank.pin(l.hammer_pin);
-  out.close();
-}
-
-void draw_damper(Drawing& out, const View& view, const Posture& p) {
-  const Layout& l = p.layout;
-  const Dimensions& d = p.note.dimensions;
-  if (d.damper_start > 1) return;
-  const On damper = on(out, view, p, action::damper);
-  const double gap = p.description.contacts[action::key_damper].line.point.y;
-  const double foot = l.damper_foot.y + key_thickness + gap;
-  out.open("damper");
-  damper.box(d.damper_x - 0.010, foot, d.damper_x + 0.010, foot + 0.008, "beech");
-  damper.box(d.damper_x - 0.010, foot, d.damper_x + 0.010, foot + 0.002, "felt");
-  damper.bar({d.damper_x, foot + 0.008}, {d.damper_x, l.string_height + 0.010}, 0.0016, "steel");
-  damper.box(d.damper_x - 0.012, l.string_height, d.damper_x + 0.012, l.string_height + 0.006,
-             "felt");
-  damper.box(d.damper_x - 0.012, l.string_height + 0.006, d.damper_x + 0.012,
-             l.string_height + 0.017, "ebony");
-  out.close();
 }
 
 }  // namespace
 
-void draw_frame(Drawing& out, const View& view, const Posture& p) {
-  const Layout& l = p.layout;
-  const Dimensions& d = p.note.dimensions;
-  const On fixed = on(out, view, p, mechanism::ground);
-  constexpr double bed = -0.024, rail = -0.010;
-  out.open("key frame with balance, front and back rail");
-  fixed.box(-d.key_front - 0.012, bed, d.damper_x + 0.012, bed - 0.004, "beech");
-  fixed.box(-0.014, bed, 0.014, l.balance.y - 0.002, "beech");
-  fixed.box(-0.006, l.balance.y - 0.002, 0.006, l.balance.y, "felt");
-  fixed.box(-d.front_rail - 0.012, bed, -d.front_rail + 0.012, rail - 0.004, "beech");
-  fixed.box(-d.front_rail - 0.008, rail - 0.004, -d.front_rail + 0.008, l.front_punching.y, "felt");
-  fixed.box(d.back_rail - 0.014, bed, d.back_rail + 0.014, l.back_rest.y - 0.005, "beech");
-  fixed.box(d.back_rail - 0.014, l.back_rest.y - 0.005, d.back_rail + 0.014, l.back_rest.y, "felt");
-  out.close();
-  out.open("string");
-  out.line(view({l.crown.x - 0.085, l.string_height}), view({d.damper_x + 0.020, l.string_height}),
-           "blue thick");
-  out.close();
-  out.open("hammer and wippen flanges");
-  fixed.polygon({{l.hammer_pin.x - 0.022, l.hammer_pin.y - 0.003},
-                 {l.hammer_pin.x + 0.003, l.hammer_pin.y - 0.004},
-                 {l.hammer_pin.x + 0.003, l.hammer_pin.y + 0.004},
-                 {l.hammer_pin.x - 0.022, l.hammer_pin.y + 0.009}},
-                "birch");
-  fixed.polygon({{l.wippen_pin.x - 0.003, l.wippen_pin.y - 0.003},
-                 {l.wippen_pin.x + 0.004, l.wippen_pin.y - 0.003},
-                 {l.wippen_pin.x + 0.012, l.wippen_pin.y + 0.020},
-                 {l.wippen_pin.x + 0.003, l.wippen_pin.y + 0.020}},
-                "birch");
-  out.close();
-  out.open("let-off button");
-  fixed.bar({l.button.x, l.button.y + 0.003}, {l.button.x, l.toe.y + 0.026}, 0.002, "steel");
-  fixed.box(l.button.x - 0.005, l.button.y + 0.0015, l.button.x + 0.005, l.button.y + 0.005,
-            "beech");
-  fixed.box(l.button.x - 0.005, l.button.y, l.button.x + 0.005, l.button.y + 0.0015, "felt");
-  fixed.box(l.button.x - 0.009, l.toe.y + 0.022, l.button.x + 0.005, l.toe.y + 0.034, "beech");
-  out.close();
-  out.open("drop screw");
-  fixed.bar({l.drop.x, l.drop.y}, {l.drop.x, l.hammer_pin.y + 0.004}, 0.0024, "steel");
-  fixed.bar({l.drop.x - 0.0035, l.drop.y + 0.0007}, {l.drop.x + 0.0035, l.drop.y + 0.0007}, 0.0014,
-            "steel");
-  out.close();
-  out.open("rest cushion");
-  fixed.polygon({at(l.cushion, -0.010, l.shank_along, 0, l.cushion_normal),
-                 at(l.cushion, 0.010, l.shank_along, 0, l.cushion_normal),
-                 at(l.cushion, 0.010, l.shank_along, -0.004, l.cushion_normal),
-                 at(l.cushion, -0.010, l.shank_along, -0.004, l.cushion_normal)},
-                "felt");
-  out.close();
+void draw_frame(Drawing& out, const View& view, const Posture& posture) {
+  draw(out, view, posture, frame_shapes(posture));
 }
 
 void draw_parts(Drawing& out, const View& view, const Posture& posture, bool sharp) {
-  draw_damper(out, view, posture);
-  draw_key(out, view, posture, sharp);
-  draw_wippen(out, view, posture);
-  draw_lever(out, view, posture);
-  draw_jack(out, view, posture);
-  draw_hammer(out, view, posture);
+  draw(out, view, posture, part_shapes(posture, sharp));
 }
 
 }  // namespace batten::svg

@@ -1,7 +1,7 @@
-// The parts of a note as shapes, for the side view. Internal to drawings.
+// The shapes of a note onto a drawing, for the side view. Internal to drawings.
 #pragma once
 
-#include "core/action/posture.hpp"
+#include "drawings/shapes.hpp"
 #include "drawings/svg.hpp"
 
 namespace batten::svg {
@@ -12,9 +12,6 @@ struct View {
   Point origin;         // where the plane's origin lies
   Point operator()(Point p) const { return {origin.x + scale * p.x, origin.y - scale * p.y}; }
 };
-
-// Thickness of a key's wood over the plane its contacts lie in, m (estimate).
-inline constexpr double key_thickness = 0.018;
 
 // Everything that is fixed: rails, string, buttons.
 void draw_frame(Drawing& out, const View& view, const action::Posture& posture);

@@ -88,7 +88,7 @@ void draw_whole(Drawing& out, const Posture& p, const SideViewWords& words) {
   svg::draw_frame(out, view, p);
   svg::draw_parts(out, view, p, words.sharp);
   // Where the key's front and the crown are at rest and now.
-  const double top = svg::key_thickness;
+  const double top = key_thickness;
   const double x = -d.key_front;
   const double rest_y = view(moved(p, action::key_front, {x, top})).y - view.scale * p.depth;
   const Point front = view(moved(p, action::key_front, {x, top}));

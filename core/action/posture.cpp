@@ -137,4 +137,17 @@ Result<Posture> posture_after_blow(const Note& note) {
   return std::move(bench->posture);
 }
 
+Result<Posture> lay_posture(const Note& note) {
+  auto bench = set_up(note);
+  if (!bench) return tl::unexpected(bench.error());
+  return std::move(bench->posture);
+}
+
+void take_row(Posture& posture, const SweepPoint& row) {
+  for (int i = 0; i < part_count; ++i) posture.state.q[i] = row.q[i];
+  posture.depth = row.depth;
+  posture.below = row.below;
+  posture.force = row.force;
+}
+
 }  // namespace batten::action

@@ -35,4 +35,12 @@ Result<Posture> posture_at(const Note& note, double depth);
 // Error: as above.
 Result<Posture> posture_after_blow(const Note& note);
 
+// The note put together, every part where the layout has it: for rows of a press already made.
+// Error: a note that cannot be put together.
+Result<Posture> lay_posture(const Note& note);
+
+// Moves the parts to where they stood in a row of this note's slow press (Readings::down or up).
+// The row does not tell every contact's force; `pressed` is left as it was.
+void take_row(Posture& posture, const SweepPoint& row);
+
 }  // namespace batten::action
