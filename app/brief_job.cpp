@@ -6,6 +6,8 @@
 #include "app/pianos.hpp"
 #include "app/plan_job.hpp"
 #include "core/quantities/text.hpp"
+#include "core/regulation/aims/aim.hpp"
+#include "core/regulation/aims/targets.hpp"
 #include "core/regulation/brief/map.hpp"
 #include "core/regulation/line/line.hpp"
 #include "drawings/brief_map.hpp"
@@ -15,6 +17,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <memory>
+#include <string_view>
+#include <utility>
 
 namespace batten {
 
@@ -64,24 +69,107 @@ Result<std::vector<Register>> registers_of(Compass compass, const std::vector<Se
   return std::vector<Register>{{*key, "note"}};
 }
 
-Result<Asked> ask(Desk& desk, const Piano& piano, const BriefRequest& request) {
+using PlanNow = std::shared_ptr<const PianoPlan>;
+
+Result<PlanNow> plan_now(Desk& desk, const Piano& piano, BriefMemory* memory) {
+  if (memory != nullptr) return memory->plans->plan(desk, piano);
   auto plan = plan_work(desk, piano);
   if (!plan) return tl::unexpected(plan.error());
+  return std::make_shared<const PianoPlan>(std::move(*plan));
+}
+
+Result<Asked> ask(Desk& desk, const Piano& piano, const BriefRequest& request,
+                  BriefMemory* memory) {
+  auto plan = plan_now(desk, piano, memory);
+  if (!plan) return tl::unexpected(plan.error());
   Asked out;
-  out.chosen = plan->profile_chosen;
-  auto file = out.chosen ? profile_of(desk, piano) : find_profile(plan->profile);
+  out.chosen = (*plan)->profile_chosen;
+  auto file = out.chosen ? profile_of(desk, piano) : find_profile((*plan)->profile);
   if (!file) return tl::unexpected(file.error());
   out.file = std::move(*file);
-  const Situation& s = plan->plan.situation;
+  const Situation& s = (*plan)->plan.situation;
   out.task.compass = s.compass;
   out.task.targets = s.targets;
-  auto wishes = brief_wishes(plan->standing.settings);
+  auto wishes = brief_wishes((*plan)->standing.settings);
   if (!wishes) return tl::unexpected(wishes.error());
   out.task.wishes = *wishes;
   auto registers = registers_of(s.compass, s.targets.sections, request.where);
   if (!registers) return tl::unexpected(registers.error());
   out.task.registers = *registers;
   for (const Register& r : *registers) out.task.today.push_back(today_at(s, r.key));
+  return out;
+}
+
+std::string point_text(const std::optional<BriefPoint>& p) {
+  return p ? fmt::format("{} {} {} {};", p->blow, p->dip, p->let_off, p->drop) : "unread;";
+}
+
+// All that a register's figures hang on, as text.
+std::string name_of_task(const BriefTask& task, std::size_t index, const std::string& profile) {
+  const Register& where = task.registers[index];
+  std::string text = fmt::format("{} {};", where.key.number, where.name);
+  for (const Aim aim : all_aims) {
+    const auto target = task.targets.at(aim, where.key);
+    text += target ? fmt::format("{};", *target) : "none;";
+  }
+  for (const Band& b : task.wishes.needs)
+    text += fmt::format("{} {} {};", b.low, b.high, b.on_record);
+  for (const double w : task.wishes.wants) text += fmt::format("{};", w);
+  return text + point_text(task.today[index]) + profile;
+}
+
+Result<Brief> brief_with(const Asked& asked, BriefMemory& memory) {
+  const BriefTask& task = asked.task;
+  const std::string profile = print_profile(asked.file);
+  std::vector<std::string> names;
+  std::string whole;
+  for (std::size_t i = 0; i < task.registers.size(); ++i) {
+    names.push_back(name_of_task(task, i, profile));
+    whole += names.back();
+  }
+  // Tapers between registers are changed with them.
+  for (const auto* side : {&task.targets.naturals, &task.targets.sharps})
+    for (const auto& tapers : *side)
+      for (const Taper& t : tapers) whole += fmt::format("{} {};", t.at_first, t.at_last);
+  if (auto known = memory.wholes.find(whole)) return *known;
+  Brief out{task.compass, task.targets, task.wishes, {}};
+  for (std::size_t i = 0; i < task.registers.size(); ++i) {
+    auto known = memory.registers.find(names[i]);
+    if (!known) {
+      auto one = calc_register_brief(task, i);
+      if (!one) return tl::unexpected(one.error());
+      known = memory.registers.keep(names[i], std::move(*one));
+    }
+    out.registers.push_back(*known);
+  }
+  if (auto shared = share_departures(task, out); !shared) return tl::unexpected(shared.error());
+  return *memory.wholes.keep(whole, std::move(out));
+}
+
+// The user's own words of a remark made by accept_departures, behind ours.
+std::string own_reason(const std::string& remark) {
+  constexpr std::string_view begin = ": Brief: ", end = " mm. ";
+  const auto last = remark.rfind(begin);
+  if (last == std::string::npos) return {};
+  const auto at = remark.find(end, last);
+  return at == std::string::npos ? std::string() : remark.substr(at + end.size());
+}
+
+std::vector<Acceptance> acceptances(const std::vector<HistoryLine>& lines) {
+  std::vector<Acceptance> out;
+  for (const HistoryLine& line : lines) {
+    const auto* remark = std::get_if<Remark>(&line.entry.content);
+    if (!line.in_force || remark == nullptr || remark->text.find(": Brief: ") == std::string::npos)
+      continue;
+    Acceptance one{line.entry.at_ms, line.entry.who, {}, own_reason(remark->text)};
+    for (const HistoryLine& other : lines) {
+      const auto* setting = std::get_if<SettingChosen>(&other.entry.content);
+      if (other.in_force && setting != nullptr && other.entry.at_ms == line.entry.at_ms &&
+          other.entry.visit == line.entry.visit && is_target_setting(setting->name))
+        one.settings.push_back(*setting);
+    }
+    if (!one.settings.empty()) out.insert(out.begin(), std::move(one));
+  }
   return out;
 }
 
@@ -123,21 +211,54 @@ Result<BriefChoice> choice_of(const Brief& brief, const std::string& which) {
 
 }  // namespace
 
-Result<PianoBrief> make_brief(Desk& desk, const Piano& piano, const BriefRequest& request) {
+Result<PianoBrief> make_brief(Desk& desk, const Piano& piano, const BriefRequest& request,
+                              BriefMemory* memory) {
   return guarded([&]() -> Result<PianoBrief> {
-    auto asked = ask(desk, piano, request);
+    auto asked = ask(desk, piano, request, memory);
     if (!asked) return tl::unexpected(asked.error());
     asked->task.profile = &asked->file.profile;
-    auto brief = calc_brief(asked->task);
+    auto brief = memory == nullptr ? calc_brief(asked->task) : brief_with(*asked, *memory);
     if (!brief) return tl::unexpected(brief.error());
     return PianoBrief{std::move(*brief), asked->file.profile.name, asked->chosen};
+  });
+}
+
+Result<BriefOutline> outline_brief(Desk& desk, const Piano& piano, BriefMemory& memory) {
+  return guarded([&]() -> Result<BriefOutline> {
+    auto asked = ask(desk, piano, {}, &memory);
+    if (!asked) return tl::unexpected(asked.error());
+    auto lines = history(desk, piano);
+    if (!lines) return tl::unexpected(lines.error());
+    const BriefTask& task = asked->task;
+    return BriefOutline{
+        task.compass,  task.targets,       task.wishes, task.registers, asked->file.profile.name,
+        asked->chosen, acceptances(*lines)};
+  });
+}
+
+Result<PianoMap> map_brief(Desk& desk, const Piano& piano, const BriefRequest& request,
+                           BriefMemory& memory) {
+  return guarded([&]() -> Result<PianoMap> {
+    if (request.where.empty()) return problem("A map is of one register.", "Name it, or a note.");
+    auto asked = ask(desk, piano, request, &memory);
+    if (!asked) return tl::unexpected(asked.error());
+    BriefTask& task = asked->task;
+    task.profile = &asked->file.profile;
+    const std::string name = name_of_task(task, 0, print_profile(asked->file));
+    auto known = memory.maps.find(name);
+    if (!known) {
+      auto maps = calc_brief_maps(task, {});
+      if (!maps) return tl::unexpected(maps.error());
+      known = memory.maps.keep(name, std::move(maps->front()));
+    }
+    return PianoMap{*known, asked->file.profile.name, asked->chosen};
   });
 }
 
 Result<void> draw_brief(Desk& desk, const Piano& piano, const BriefRequest& request, bool inches,
                         const std::filesystem::path& file) {
   return guarded([&]() -> Result<void> {
-    auto asked = ask(desk, piano, request);
+    auto asked = ask(desk, piano, request, nullptr);
     if (!asked) return tl::unexpected(asked.error());
     asked->task.profile = &asked->file.profile;
     auto maps = calc_brief_maps(asked->task, {});
@@ -147,9 +268,24 @@ Result<void> draw_brief(Desk& desk, const Piano& piano, const BriefRequest& requ
   });
 }
 
+Result<std::vector<Entry>> step_of(Desk& desk, const Piano& piano, const Uuid& id) {
+  return guarded([&]() -> Result<std::vector<Entry>> {
+    auto entries = desk.store.entries(piano.id);
+    if (!entries) return tl::unexpected(entries.error());
+    const auto first = std::ranges::find(*entries, id, &Entry::id);
+    std::vector<Entry> step;
+    if (first == entries->end()) return step;
+    for (const Entry& e : *entries)
+      if (e.at_ms == first->at_ms && e.visit == first->visit) step.push_back(e);
+    return step;
+  });
+}
+
 Result<std::vector<Entry>> accept_departures(Desk& desk, const Piano& piano,
                                              const PianoBrief& brief, const std::string& which,
-                                             const std::string& because) {
+                                             const std::string& because, std::optional<Uuid> id) {
+  if (id)
+    if (auto kept = step_of(desk, piano, *id); !kept || !kept->empty()) return kept;
   auto choice = choice_of(brief.brief, which);
   if (!choice) return tl::unexpected(choice.error());
   const auto settings = accept_brief(brief.brief, *choice, because);
@@ -163,7 +299,7 @@ Result<std::vector<Entry>> accept_departures(Desk& desk, const Piano& piano,
     told += (told.empty() ? "" : " ") + s.name + ": " + s.reason;
   }
   contents.emplace_back(Remark{std::nullopt, told});
-  return keep(desk, piano, std::move(contents));
+  return keep(desk, piano, std::move(contents), id);
 }
 
 }  // namespace batten

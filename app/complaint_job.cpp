@@ -13,6 +13,9 @@
 #include <algorithm>
 #include <cctype>
 #include <map>
+#include <memory>
+#include <string_view>
+#include <utility>
 
 namespace batten {
 
@@ -45,8 +48,15 @@ Result<Sighting> parse_look(const std::string& text) {
                        "be read.");
   Sighting seen;
   seen.look = *look;
-  const std::string value = text.substr(gap + 1);
+  std::string value = text.substr(gap + 1);
   if (value == "none") return seen;
+  constexpr std::string_view beside = " beside ";
+  if (const auto at = value.find(beside); at != std::string::npos) {
+    auto number = parse_cell(value.substr(at + beside.size()), CellUnit{.kept = kind.unit});
+    if (!number) return tl::unexpected(number.error());
+    seen.beside = *number;
+    value.resize(at);
+  }
   auto number = parse_cell(value, CellUnit{.kept = kind.unit});
   if (!number) return tl::unexpected(number.error());
   seen.value = *number;
@@ -80,6 +90,21 @@ Journal journal_at(const Standing& standing, Key key) {
   return out;
 }
 
+using Table = std::shared_ptr<const ComplaintTable>;
+
+Result<Table> table_of(const ProfileFile& file, Key key, ComplaintMemory* memory) {
+  const std::string name =
+      memory == nullptr ? "" : std::to_string(key.number) + " " + print_profile(file);
+  if (memory != nullptr)
+    if (auto known = memory->tables.find(name)) return known;
+  auto note = action::prepare_note(file.profile, key);
+  if (!note) return tl::unexpected(note.error());
+  auto table = calc_complaint_table(*note);
+  if (!table) return tl::unexpected(table.error());
+  if (memory != nullptr) return memory->tables.keep(name, std::move(*table));
+  return std::make_shared<const ComplaintTable>(std::move(*table));
+}
+
 }  // namespace
 
 Result<Complaint> parse_complaint(const std::string& text) {
@@ -96,8 +121,8 @@ Result<Complaint> parse_complaint(const std::string& text) {
       "There are: " + known + ".");
 }
 
-Result<PianoDiagnosis> find_causes(Desk& desk, const Piano& piano,
-                                   const ComplaintRequest& request) {
+Result<PianoDiagnosis> find_causes(Desk& desk, const Piano& piano, const ComplaintRequest& request,
+                                   ComplaintMemory* memory) {
   return guarded([&]() -> Result<PianoDiagnosis> {
     PianoDiagnosis out;
     const Compass compass = compass_of(piano);
@@ -127,6 +152,7 @@ Result<PianoDiagnosis> find_causes(Desk& desk, const Piano& piano,
         }
       out.seen.push_back(*look);
     }
+    for (const Sighting& s : journal.seen) out.looks_from_journal.push_back(s.look);
     out.seen.insert(out.seen.end(), journal.seen.begin(), journal.seen.end());
     out.from_journal = std::move(journal.told);
 
@@ -134,7 +160,7 @@ Result<PianoDiagnosis> find_causes(Desk& desk, const Piano& piano,
     if (auto line = line_settings(compass, now->settings))
       if (auto targets = targets_on_record(compass, line->sections, now->settings))
         for (Sighting& s : out.seen)
-          if (const auto reading = kind_of(s.look).reading)
+          if (const auto reading = kind_of(s.look).reading; reading && !s.beside)
             if (const auto aim = aim_of(*reading)) s.beside = targets->at(*aim, *key);
 
     const auto set = now->settings.find(action_profile_setting);
@@ -142,11 +168,9 @@ Result<PianoDiagnosis> find_causes(Desk& desk, const Piano& piano,
     auto file = out.profile_chosen ? profile_of(desk, piano) : find_profile("medium");
     if (!file) return tl::unexpected(file.error());
     out.profile = file->profile.name;
-    auto note = action::prepare_note(file->profile, *key);
-    if (!note) return tl::unexpected(note.error());
-    auto table = calc_complaint_table(*note);
+    auto table = table_of(*file, *key, memory);
     if (!table) return tl::unexpected(table.error());
-    auto diagnosis = diagnose(*table, out.felt, out.seen);
+    auto diagnosis = diagnose(**table, out.felt, out.seen);
     if (!diagnosis) return tl::unexpected(diagnosis.error());
     out.diagnosis = std::move(*diagnosis);
     return out;

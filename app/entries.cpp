@@ -103,7 +103,7 @@ Result<void> check_setting(Compass compass, const std::vector<Section>& sections
 }  // namespace
 
 Result<std::vector<Entry>> keep(Desk& desk, const Piano& piano,
-                                std::vector<EntryContent> contents) {
+                                std::vector<EntryContent> contents, std::optional<Uuid> first) {
   return guarded([&]() -> Result<std::vector<Entry>> {
     auto visit = current_visit(desk, piano);
     if (!visit) return tl::unexpected(visit.error());
@@ -111,7 +111,8 @@ Result<std::vector<Entry>> keep(Desk& desk, const Piano& piano,
     entries.reserve(contents.size());
     const std::int64_t now = desk.now_ms();
     for (EntryContent& c : contents)
-      entries.push_back({desk.new_id(), visit->id, now, desk.who, std::move(c)});
+      entries.push_back({first && entries.empty() ? *first : desk.new_id(), visit->id, now,
+                         desk.who, std::move(c)});
     if (auto done = desk.store.append(piano.id, entries); !done)
       return tl::unexpected(done.error());
     return entries;

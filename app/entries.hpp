@@ -13,8 +13,10 @@
 
 namespace batten {
 
-// Writes entries of one request in one durable step, in the current visit. All or none.
-Result<std::vector<Entry>> keep(Desk& desk, const Piano& piano, std::vector<EntryContent> contents);
+// Writes entries of one request in one durable step, in the current visit. All or none. `first`:
+// the identity of the first, where whoever asks has made it.
+Result<std::vector<Entry>> keep(Desk& desk, const Piano& piano, std::vector<EntryContent> contents,
+                                std::optional<Uuid> first = {});
 
 // `amount` as typed with its direction: "raise 3/64", "lower 1/8 turn", "+1/16", "-0.5 mm". Words
 // are the adjuster's own (catalogue). Error: no direction, a wrong unit, no such note.

@@ -34,24 +34,42 @@ RegisterBrief brief_of(const brief::Bench& bench, const BriefWishes& wishes,
 
 }  // namespace
 
+Result<RegisterBrief> calc_register_brief(const BriefTask& task, std::size_t index) {
+  assert(index < task.registers.size());
+  auto bench = brief::make_bench(task, task.registers[index]);
+  if (!bench) return tl::unexpected(bench.error());
+  return brief_of(*bench, task.wishes,
+                  index < task.today.size() ? task.today[index] : std::optional<BriefPoint>{});
+}
+
+Result<void> share_departures(const BriefTask& task, Brief& brief) {
+  std::vector<brief::Bench> benches;
+  for (const RegisterBrief& r : brief.registers) {
+    auto bench = brief::make_bench(task, r.where);
+    if (!bench) return tl::unexpected(bench.error());
+    benches.push_back(std::move(*bench));
+  }
+  brief::share_least(benches, brief);
+  return {};
+}
+
 Result<Brief> calc_brief(const BriefTask& task) {
   assert(task.today.empty() || task.today.size() == task.registers.size());
+  if (task.registers.empty()) {
+    BriefTask with_registers = task;
+    with_registers.registers = usual_registers(task.compass, task.targets.sections);
+    return calc_brief(with_registers);
+  }
   Brief out;
   out.compass = task.compass;
   out.targets = task.targets;
   out.wishes = task.wishes;
-  const std::vector<Register> registers = task.registers.empty()
-                                              ? usual_registers(task.compass, task.targets.sections)
-                                              : task.registers;
-  std::vector<brief::Bench> benches;
-  for (std::size_t i = 0; i < registers.size(); ++i) {
-    auto bench = brief::make_bench(task, registers[i]);
-    if (!bench) return tl::unexpected(bench.error());
-    out.registers.push_back(brief_of(
-        *bench, task.wishes, i < task.today.size() ? task.today[i] : std::optional<BriefPoint>{}));
-    benches.push_back(std::move(*bench));
+  for (std::size_t i = 0; i < task.registers.size(); ++i) {
+    auto one = calc_register_brief(task, i);
+    if (!one) return tl::unexpected(one.error());
+    out.registers.push_back(std::move(*one));
   }
-  brief::share_least(benches, out);
+  if (auto shared = share_departures(task, out); !shared) return tl::unexpected(shared.error());
   return out;
 }
 

@@ -149,6 +149,12 @@ action::Wanted wanted_at(const action::Profile& profile, const Targets& targets,
 // Error: as action::prepare_note with the note named, or no profile.
 Result<Brief> calc_brief(const BriefTask& task);
 
+// The same in steps, so that a register that is known need not be asked again: each by itself (an
+// index into the task's registers, which must not be empty), and then, once all are there, the one
+// change that serves every natural (Way::least). calc_brief is these. Error: as calc_brief.
+Result<RegisterBrief> calc_register_brief(const BriefTask& task, std::size_t index);
+Result<void> share_departures(const BriefTask& task, Brief& brief);
+
 // A setting to be put on record, and why.
 struct BriefSetting {
   std::string name, value, reason;

@@ -208,13 +208,19 @@ Result<BriefMap> map_of(const BriefTask& task, const Register& where,
     for (MapPoint& p : map.points) {
       p = {none, {none, none, none}, none, none, static_cast<std::uint8_t>(MapFault::other)};
     }
+    map.base_bottom_less_string.fill(none);
+    map.base_travel = none;
     return map;
   }
   solve_margins(*bench, axes, s);
   const BriefPoint base = today.value_or(bench->sheet);
   const auto base_set = set_notes(*bench, std::span(&base, 1), nullptr);
-  const double base_power =
-      base_set[0].usable ? strike_all(std::span(&base_set[0].note, 1))[0][3] : none;
+  Values at_base;
+  at_base.fill(none);
+  if (base_set[0].usable) at_base = strike_all(std::span(&base_set[0].note, 1))[0];
+  const double base_power = at_base[3];
+  std::copy_n(at_base.begin(), 3, map.base_bottom_less_string.begin());
+  map.base_travel = at_base[4];
   for (int i = 0; i < axes.blows; ++i) {
     const double blow = map.blow(i), escape = s.escape(blow);
     const auto curves = curves_at(s, blow);

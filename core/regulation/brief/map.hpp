@@ -41,6 +41,10 @@ struct BriefMap {
   double let_off = 0, drop = 0;  // mm, the sheet's
   BriefPoint sheet;
   std::optional<BriefPoint> today;
+  // What power is against: today where it is known, else the sheet; and what a stroke is there: ms
+  // of bottom less string at soft, middling, loud, ms of travel. NaN: cannot be set there.
+  std::array<double, 3> base_bottom_less_string{};
+  double base_travel = 0;
   std::vector<MapPoint> points;  // blow fastest
   Band aftertouch;               // as it holds here
   // Largest difference from notes regulated and struck at points between the solved ones: mm, ms of

@@ -118,6 +118,22 @@ std::string price_words(const Price& p) {
 
 }  // namespace
 
+std::string_view code_of(Way way) {
+  switch (way) {
+    case Way::dip:
+      return "dip";
+    case Way::blow:
+      return "blow";
+    case Way::let_off:
+      return "let-off";
+    case Way::drop:
+      return "drop";
+    case Way::least:
+      return "least";
+  }
+  return {};
+}
+
 std::string_view name_of(Way way) {
   switch (way) {
     case Way::dip:

@@ -9,6 +9,8 @@
 
 namespace batten {
 
+// "dip", "blow", "let-off", "drop", "least".
+std::string_view code_of(Way way);
 // "dip only", "blow only", …, "a little of each".
 std::string_view name_of(Way way);
 

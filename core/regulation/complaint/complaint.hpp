@@ -208,10 +208,25 @@ struct ComplaintTable {
 // About 120 simulated notes. Error: as action::calc_readings; the note is named.
 Result<ComplaintTable> calc_complaint_table(const action::PreparedNote& note);
 
+// A look that was taken, beside what a cause would make it read and what a note in order reads. The
+// look's unit; NaN: cannot be read.
+struct LookCompared {
+  Look look = Look::blow;
+  double seen = 0, given = 0, sound = 0;
+};
+
+// Why a cause stands where it does: what it explains of what was felt and what it does not, and how
+// what was read sits with it.
+struct CauseReason {
+  std::vector<Complaint> explained, unexplained;
+  std::vector<LookCompared> looks;
+};
+
 struct RankedCause {
   Cause cause = Cause::no_fault;
   double probability = 0;
-  std::string reason;  // why, in words and figures; empty below one in a hundred
+  CauseReason because;  // empty below one in a hundred and of the last two causes
+  std::string reason;   // the same in words and figures
 };
 
 // What is not yet known of a note, and what finding it out would tell, by the model. bits.

@@ -167,10 +167,11 @@ Result<Diagnosis> diagnose(const ComplaintTable& table, std::span<const Complain
   std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) { return of[a] > of[b]; });
   for (const std::size_t c : order) {
     const auto cause = static_cast<Cause>(c);
-    d.ranked.push_back({cause, of[c], {}});
+    d.ranked.push_back({cause, of[c], {}, {}});
     if (of[c] < worth_telling || c >= listed_cause_count) continue;
     const CauseView view = view_of(table, chances, cause);
-    d.ranked.back().reason = explain_cause(table, view.expected, view.explained, felt, seen);
+    d.ranked.back().because = reason_of(table, view.expected, view.explained, felt, seen);
+    d.ranked.back().reason = explain_cause(d.ranked.back().because);
   }
   const RankedCause& first = d.ranked.front();
   d.known =

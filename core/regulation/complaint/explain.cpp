@@ -26,38 +26,52 @@ std::string print_look(Look look, std::optional<double> value) {
   }
 }
 
-std::string explain_cause(const ComplaintTable& table, std::span<const double> expected,
-                          std::span<const Complaint> explained, std::span<const Complaint> felt,
-                          std::span<const Sighting> seen) {
+CauseReason reason_of(const ComplaintTable& table, std::span<const double> expected,
+                      std::span<const Complaint> explained, std::span<const Complaint> felt,
+                      std::span<const Sighting> seen) {
+  CauseReason because;
+  for (const Complaint c : felt) {
+    const bool is = std::ranges::find(explained, c) != explained.end();
+    (is ? because.explained : because.unexplained).push_back(c);
+  }
+  for (const Sighting& s : seen) {
+    const auto k = static_cast<std::size_t>(s.look);
+    const double beside = s.beside.value_or(table.sound[k]);
+    because.looks.push_back(
+        {s.look, s.value.value_or(std::nan("")), expected[k] - table.sound[k] + beside, beside});
+  }
+  return because;
+}
+
+std::string explain_cause(const CauseReason& because) {
   std::string text;
   const auto say = [&](const std::string& sentence) {
     if (!text.empty()) text += ' ';
     text += sentence;
   };
-  std::string does, leaves;
-  for (const Complaint c : felt) {
-    const bool is = std::ranges::find(explained, c) != explained.end();
-    std::string& list = is ? does : leaves;
-    if (!list.empty()) list += ", ";
-    list += kind_of(c).code;
-  }
-  if (!does.empty()) say(fmt::format("Would be felt so: {}.", does));
-  if (!leaves.empty()) say(fmt::format("Would seldom be felt so: {}.", leaves));
+  const auto codes = [](std::span<const Complaint> list) {
+    std::string joined;
+    for (const Complaint c : list) {
+      if (!joined.empty()) joined += ", ";
+      joined += kind_of(c).code;
+    }
+    return joined;
+  };
+  if (!because.explained.empty())
+    say(fmt::format("Would be felt so: {}.", codes(because.explained)));
+  if (!because.unexplained.empty())
+    say(fmt::format("Would seldom be felt so: {}.", codes(because.unexplained)));
   // Only what tells this cause from a note in order, or speaks against it.
   std::string fits;
-  for (const Sighting& s : seen) {
-    const auto k = static_cast<std::size_t>(s.look);
-    const double beside = s.beside.value_or(table.sound[k]);
-    const double gives = expected[k] - table.sound[k] + beside;
-    const std::string seen_as = print_look(s.look, s.value), given = print_look(s.look, gives),
-                      sound = print_look(s.look, beside);
+  for (const LookCompared& l : because.looks) {
+    const std::string given = print_look(l.look, l.given), sound = print_look(l.look, l.sound);
     if (given == sound) {
       if (!fits.empty()) fits += ", ";
-      fits += kind_of(s.look).name;
+      fits += kind_of(l.look).name;
       continue;
     }
     say(fmt::format("{} is {}, where this gives about {} and a note in order {}.",
-                    kind_of(s.look).name, seen_as, given, sound));
+                    kind_of(l.look).name, print_look(l.look, l.seen), given, sound));
   }
   if (!fits.empty()) say(fmt::format("It would leave as they are: {}.", fits));
   return text;

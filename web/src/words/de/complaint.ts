@@ -103,8 +103,8 @@ export const complaint: Record<keyof typeof en, string> = {
   "complaint.cause.spring-strong": "die Repetierfeder ist zu stark",
   "complaint.cause.let-off-close": "die Auslösung ist zu nah an der Saite",
   "complaint.cause.let-off-early": "die Auslösung kommt zu früh",
-  "complaint.cause.drop-small": "der Hammer fällt nach der Auslösung zu wenig ab",
-  "complaint.cause.drop-large": "der Hammer fällt nach der Auslösung zu weit ab",
+  "complaint.cause.drop-small": "der Abnick ist zu klein",
+  "complaint.cause.drop-large": "der Abnick ist zu groß",
   "complaint.cause.check-near": "der Fänger steht zu nah",
   "complaint.cause.check-far": "der Fänger steht zu weit weg",
   "complaint.cause.damper-early": "der Dämpfer hebt zu früh",
@@ -133,9 +133,9 @@ export const complaint: Record<keyof typeof en, string> = {
   "complaint.remedy.front-punchings-short":
     "Papier unter die Druckscheibe legen, bis die Spieltiefe stimmt; sehen, dass der Ton noch auslöst.",
   "complaint.remedy.jack-toward-player":
-    "Die Regulierschraube der Stoßzunge drehen, bis ihre Rückseite in einer Linie mit dem Kern des Röllchens steht; dann langsam drücken und sehen, dass der Ton auslöst.",
+    "Die Stellpuppe der Stoßzunge drehen, bis ihre Rückseite in einer Linie mit dem Kern des Röllchens steht; dann langsam drücken und sehen, dass der Ton auslöst.",
   "complaint.remedy.jack-toward-hammer":
-    "Die Regulierschraube der Stoßzunge drehen, bis ihre Rückseite in einer Linie mit dem Kern des Röllchens steht.",
+    "Die Stellpuppe der Stoßzunge drehen, bis ihre Rückseite in einer Linie mit dem Kern des Röllchens steht.",
   "complaint.remedy.lever-high":
     "Den Repetierschenkel tiefer stellen, bis der Hammer eben noch zuckt, wenn man die Stoßzunge mit der Hand auslöst.",
   "complaint.remedy.lever-low":
@@ -173,10 +173,10 @@ export const complaint: Record<keyof typeof en, string> = {
   "complaint.remedy.something-else": "",
   "complaint.remedy.no-fault": "",
 
-  "complaint.taking.slow-press": "Langsam drücken: Beginn der Dämpferhebung, Auslösung, Abfall",
+  "complaint.taking.slow-press": "Langsam drücken: Dämpfereinsatz, Auslösung, Abnick",
   "complaint.taking.key-travel": "Höhe der Taste, Spieltiefe und Nachdruck",
   "complaint.taking.blow-block": "Die Steighöhe",
-  "complaint.taking.check-and-ease": "Fest anschlagen, halten, dann nachlassen: Fangweite und Federkraft",
+  "complaint.taking.check-and-ease": "Fest anschlagen, halten, dann nachlassen: Fangabstand und Steigen aus dem Fang",
   "complaint.taking.jack-place": "Höhe und Stellung der Stoßzunge unter dem Röllchen",
   "complaint.taking.hammer-up":
     "Bei gehobenem Hammer: seine Achse, sein Röllchen und wie frei Stoßzunge, Repetierschenkel und Hebeglied gehen",
