@@ -29,7 +29,7 @@ export function LaneDrawing({ strip, band, perUnit, places, across, hatch }: Pro
   const half = band.height / 2;
   const y = (value: number) => {
     const at = band.centre - (value - band.middle) * perUnit;
-    return Math.max(band.centre - half, Math.min(band.centre + half, at));
+    return Math.max(band.centre - half - 2, Math.min(band.centre + half + 2, at));
   };
   const x = (at: number) => (places[at]?.middle ?? 0) * across;
   const pointsOf = (from: number, to: number, around: (at: number) => [number, number] | null): Point[] => {
@@ -79,7 +79,7 @@ export function LaneDrawing({ strip, band, perUnit, places, across, hatch }: Pro
           return (
             <g key={at} class="lane-doubt">
               <circle cx={cx} cy={cy} r={3.5} />
-              <text x={cx} y={cy > band.centre - half + 14 ? cy - 6 : cy + 15}>
+              <text x={cx} y={cy > band.top + 20 ? cy - 6 : cy + 15}>
                 ?
               </text>
             </g>

@@ -150,8 +150,12 @@ export interface Band {
   /** Value at the band's middle, and pixels from its middle up per unit. */
   middle: number;
   centre: number;
+  /** Of what is drawn; above it, from `top`, stands the name. */
   height: number;
+  top: number;
 }
+
+const name_height = 18; // px
 
 /**
  * Places the series of a lane one above the other in `height` pixels, all at one scale, so that a
@@ -164,13 +168,13 @@ export function place(list: readonly Series[], height: number): { bands: Band[];
   });
   const least = list[0]?.unit === "gf" ? 10 : 0.6; // so that a flat row is not blown up to noise
   const widths = spans.map(({ low, high }) => Math.max(least, high - low));
-  const margin = 7 * 2;
+  const margin = name_height + 5;
   const room = Math.max(10, height - margin * list.length);
   const perUnit = room / widths.reduce((sum, width) => sum + width, 0);
   let top = 0;
   const bands = list.map((series, i): Band => {
     const own = widths[i]! * perUnit + margin;
-    const band = { series, middle: (spans[i]!.low + spans[i]!.high) / 2, centre: top + own / 2, height: own };
+    const band = { series, middle: (spans[i]!.low + spans[i]!.high) / 2, top, centre: top + name_height + (own - margin) / 2, height: own - margin };
     top += own;
     return band;
   });

@@ -58,8 +58,10 @@ export function Strip() {
           onChange={(value) => (shownLane.value = value)}
         />
         <Readout strip={data} shown={shown === "none" ? "line" : shown} />
-        <button type="button" class="button button-quiet strip-table-button" onClick={() => setTable(true)}>
-          {t("strip.table")}
+        <button type="button" class="button button-quiet strip-table-button" aria-label={t("strip.table")} onClick={() => setTable(true)}>
+          <svg width="22" height="22" viewBox="0 0 22 22" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2">
+            <path d="M2 3h18v16H2zM2 8h18M2 13.5h18M9 3v16" />
+          </svg>
         </button>
       </div>
       <Drawing data={data} shown={shown} />
@@ -88,7 +90,7 @@ function Drawing({ data, shown }: { data: StripData; shown: Shown }) {
   const naturals = places.filter((one) => !one.sharp).length;
   const width = Math.max(room - 2, naturals * least_natural);
   const across = width / mm;
-  const laneHeight = shown === "none" ? 0 : tall < 700 ? 84 : tall < 900 ? 104 : 168;
+  const laneHeight = shown === "none" ? 0 : tall < 700 ? 84 : tall < 900 ? 108 : 168;
   const height = laneHeight + keys_height;
 
   // The chosen key stays in sight; only the strip itself is moved.
@@ -195,13 +197,13 @@ function Lanes({ data, shown, width, height, places, across }: { data: StripData
       })}
       {bands.map((band, i) => (
         <g key={band.series.code}>
-          {i > 0 && <path class="strip-between" d={`M0 ${band.centre - band.height / 2}H${width}`} />}
+          {i > 0 && <path class="strip-between" d={`M0 ${band.top}H${width}`} />}
           <LaneDrawing strip={data} band={band} perUnit={perUnit} places={places} across={across} hatch={hatch} />
         </g>
       ))}
       <g class="strip-names">
         {bands.map((band) => (
-          <text key={band.series.code} x="6" y={band.centre - band.height / 2 + 15}>
+          <text key={band.series.code} x="6" y={band.top + 14}>
             {tReading(band.series.code)}
             {band === bands[0] && ` · ${unit === "mm" ? t("strip.scale", { times: showNumber(perUnit / across, 0) }) : unit}`}
           </text>

@@ -1,5 +1,5 @@
 import { useId } from "preact/hooks";
-import type { Ref } from "preact";
+import type { ComponentChildren, Ref } from "preact";
 
 interface Common {
   label: string;
@@ -15,10 +15,19 @@ interface Common {
 }
 interface NumberProps extends Common {
   unit: string;
+  /** none: the view has a keypad of its own. */
+  keyboard?: "decimal" | "none" | undefined;
   size?: "usual" | "huge" | undefined;
 }
 
-function Around({ id, label, hint, wrong, children }: { id: string; label: string; hint?: string | undefined; wrong?: string | null | undefined; children: preact.ComponentChildren }) {
+interface AroundProps {
+  id: string;
+  label: string;
+  hint?: string | undefined;
+  wrong?: string | null | undefined;
+  children: ComponentChildren;
+}
+function Around({ id, label, hint, wrong, children }: AroundProps) {
   return (
     <div class="field">
       <label for={id}>{label}</label>
@@ -40,7 +49,7 @@ function described(id: string, hint?: string, wrong?: string | null): string | u
 }
 
 /** A number as a hand or a gauge types it; text, so that commas, fractions and units may stand in it. */
-export function NumberField({ label, value, onInput, onEnter, hint, wrong, inputRef, autofocus, unit, size = "usual" }: NumberProps) {
+export function NumberField({ label, value, onInput, onEnter, hint, wrong, inputRef, autofocus, unit, keyboard = "decimal", size = "usual" }: NumberProps) {
   const id = useId();
   return (
     <Around id={id} label={label} hint={hint} wrong={wrong}>
@@ -49,7 +58,7 @@ export function NumberField({ label, value, onInput, onEnter, hint, wrong, input
           id={id}
           ref={inputRef ?? null}
           type="text"
-          inputMode="decimal"
+          inputMode={keyboard}
           enterKeyHint="done"
           autoComplete="off"
           spellcheck={false}

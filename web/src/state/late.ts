@@ -35,7 +35,7 @@ function withValue(column: Column, at: number, value: number): Column {
 }
 
 /** A strip with them; the same one where there are none. */
-function on(strip: Strip, list: readonly Late[]): Strip {
+function on(strip: Strip, list: readonly Late[], hammersOnBench: boolean): Strip {
   if (list.length === 0) return strip;
   const next: Strip = { ...strip, aims: { ...strip.aims }, string: { ...strip.string }, hammer: { ...strip.hammer }, weights: { ...strip.weights } };
   for (const { reading, key, value } of list) {
@@ -43,7 +43,8 @@ function on(strip: Strip, list: readonly Late[]): Strip {
     const aim = next.aims[reading];
     if (aim) next.aims[reading] = { ...aim, read: withValue(aim.read, at, value) };
     if (reading === "string-height") next.string.read_mm = withValue(next.string.read_mm, at, value);
-    if (reading === "hammer-height") next.hammer.read_mm = withValue(next.hammer.read_mm, at, value);
+    // Read on the bench, a height must be brought over the strings' datum first: the server does that.
+    if (reading === "hammer-height" && !hammersOnBench) next.hammer.read_mm = withValue(next.hammer.read_mm, at, value);
     if (reading === "down-weight") next.weights.down_gf = withValue(next.weights.down_gf, at, value);
     if (reading === "up-weight") next.weights.up_gf = withValue(next.weights.up_gf, at, value);
   }

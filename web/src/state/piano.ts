@@ -27,16 +27,18 @@ const stripSaid = signal<Strip | null>(null);
 /** Entries acknowledged with the revision they brought; the strip may not have them yet. */
 const late = signal<readonly { entry: Entry; revision: number }[]>([]);
 
-/** Readings that wait in this browser: "blow@40". */
-export const waitingReadings = computed<ReadonlySet<string>>(() => new Set(waitingHere.value.map((one) => `${one.reading}@${one.key}`)));
 const waitingHere = computed(() => overlaid.waiting(waitingEntries.value, pianoId.value));
+/** Readings that wait in this browser: "blow@40". */
+export const waitingReadings = computed<ReadonlySet<string>>(
+  () => new Set(waitingHere.value.map((one) => `${one.reading}@${one.key}`)),
+);
 
 /** What the server said, with the readings since then drawn in. */
 export const strip = computed<Strip | null>(() => {
   const said = stripSaid.value;
   if (!said) return null;
   const since = late.value.filter((one) => one.revision > said.revision).flatMap((one): Late[] => overlaid.entry(one.entry));
-  return overlaid.on(said, [...since, ...waitingHere.value]);
+  return overlaid.on(said, [...since, ...waitingHere.value], head.value?.settings["hammer-datum"] === "bench");
 });
 
 type What = "head" | "strip" | "plan" | "journal";

@@ -1,0 +1,28 @@
+// Ten digits under the thumb, for hands without a keyboard or a gauge.
+import { language } from "../../state/choices.ts";
+import { t } from "../../words/index.ts";
+
+interface Props {
+  onKey: (character: string) => void;
+  onBack: () => void;
+  onEnter: () => void;
+}
+
+export function Keypad({ onKey, onBack, onEnter }: Props) {
+  const mark = language.value === "de" ? "," : ".";
+  return (
+    <div class="readings-keypad" role="group" aria-label={t("readings.keypad")}>
+      {["7", "8", "9", "4", "5", "6", "1", "2", "3", mark, "0"].map((one) => (
+        <button key={one} type="button" onClick={() => onKey(one)}>
+          {one}
+        </button>
+      ))}
+      <button type="button" aria-label={t("readings.keypad.back")} onClick={onBack}>
+        ⌫
+      </button>
+      <button type="button" class="readings-keypad-enter" onClick={onEnter}>
+        {t("readings.save")}
+      </button>
+    </div>
+  );
+}
