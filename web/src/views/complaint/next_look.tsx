@@ -7,7 +7,7 @@ import { readTyped } from "../../quantities/read.ts";
 import { readingShown } from "../../quantities/kinds.ts";
 import { unit } from "../../state/choices.ts";
 import { enter } from "../../state/entering.ts";
-import { chosenKey, pianoId, refresh } from "../../state/piano.ts";
+import { chosenKey, pianoId } from "../../state/piano.ts";
 import { t, tCode, tHow, type Key } from "../../words/index.ts";
 import type { Problem } from "../../api/types.ts";
 import { asking, change, note, putLook } from "./asking.ts";
@@ -87,7 +87,6 @@ function Reading({ look }: { look: LookToTake }) {
     setProblem(null);
     setText("");
     setWaiting(entered.state === "waiting");
-    void refresh();
   };
   return (
     <div>

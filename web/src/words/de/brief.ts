@@ -11,7 +11,7 @@ export const brief: Record<keyof typeof en, string> = {
   "brief.register.bass": "Bass",
   "brief.register.middle": "Mitte",
   "brief.register.treble": "Diskant",
-  "brief.register.sharp": "Halbton",
+  "brief.register.sharps": "Halbtöne",
   "brief.register.note": "Ton",
   "brief.register.section": "Abschnitt {number}",
   "brief.asking": "Die Mechanik wird befragt: {done} von {all} Lagen.",

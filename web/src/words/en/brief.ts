@@ -10,7 +10,7 @@ export const brief = {
   "brief.register.bass": "Bass",
   "brief.register.middle": "Middle",
   "brief.register.treble": "Treble",
-  "brief.register.sharp": "Sharp",
+  "brief.register.sharps": "Sharps",
   "brief.register.note": "Note",
   "brief.register.section": "Section {number}",
   "brief.asking": "Asking the mechanism: {done} of {all} registers.",
