@@ -11,6 +11,7 @@
 
 #include "core/journal/entry.hpp"
 #include "core/outcome/outcome.hpp"
+#include "records/devices.hpp"
 #include "records/failure.hpp"
 #include "records/open_options.hpp"
 #include "records/sqlite/connection.hpp"
@@ -73,6 +74,20 @@ class Store {
 
   // How many entries the piano's journal has: its revision. Error: unknown piano.
   Result<std::int64_t> revision(const Uuid& piano);
+
+  // As added: where a device that may come in has the name already, a number is put behind it.
+  // Error: no identity, no name, a text not UTF-8.
+  Result<Device> add_device(Device device);
+  // In the order they were paired, revoked ones too.
+  std::vector<Device> devices();
+  // Later than before, or it changes nothing. An unknown device is none of its business.
+  void touch_device(const Uuid& id, std::int64_t seen_ms);
+  // As it is now; one revoked before keeps its time. Error: unknown device.
+  Result<Device> revoke_device(const Uuid& id, std::int64_t now_ms);
+
+  // Another number than before when someone else – another program, another Store – has written
+  // (sqlite.org/pragma.html#pragma_data_version).
+  std::int64_t data_version();
 
   // Reads the whole file and says, in SQLite's words, what is broken; nothing when it is sound.
   // Seconds for a large store. Damage inside a single number goes unseen.

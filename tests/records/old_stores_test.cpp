@@ -16,6 +16,7 @@ using testing::IsEmpty;
 using testing::SizeIs;
 
 const fs::path old_file = fs::path(BATTEN_SOURCE_DIR) / "data/old-records/v1.store";
+const fs::path second_file = fs::path(BATTEN_SOURCE_DIR) / "data/old-records/v2.store";
 
 // What there is, as plain SQLite writes it: numbers to the last bit, blobs, NULLs.
 struct Contents {
@@ -39,7 +40,7 @@ Contents contents_of(const fs::path& file) {
   }
   contents.guards = plain.lines(
       "SELECT type, name, tbl_name, quote(sql) FROM sqlite_master "
-      "WHERE type IN ('trigger', 'index') ORDER BY name");
+      "WHERE type IN ('trigger', 'index') AND tbl_name <> 'device' ORDER BY name");
   return contents;
 }
 
@@ -67,10 +68,28 @@ TEST_F(OldStoreTest, EveryRowAndEveryGuardIsStillThere) {
   ASSERT_THAT(before.guards, SizeIs(6 + 6));  // triggers; indexes, those of UNIQUE included
   EXPECT_THAT(Store::open(file_).check(), IsEmpty());
   const Contents after = contents_of(file_);
-  EXPECT_EQ(after.version, 2);
+  EXPECT_EQ(after.version, 3);
   EXPECT_EQ(after.rows, before.rows);
   EXPECT_EQ(after.guards, before.guards);
-  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v2"), before);
+  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v3"), before);
+}
+
+TEST_F(OldStoreTest, OfTheSecondVersionIsBroughtForwardAndTakesDevices) {
+  fs::remove(file_);
+  fs::copy_file(second_file, file_);
+  const Contents before = contents_of(file_);
+  ASSERT_EQ(before.version, 2);
+  ASSERT_THAT(before.rows, SizeIs(1 + 1 + 5));
+  Store store = Store::open(file_);
+  EXPECT_THAT(store.check(), IsEmpty());
+  const Contents after = contents_of(file_);
+  EXPECT_EQ(after.version, 3);
+  EXPECT_EQ(after.rows, before.rows);
+  EXPECT_EQ(after.guards, before.guards);
+  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v3"), before);
+  EXPECT_THAT(store.devices(), IsEmpty());
+  EXPECT_TRUE(store.add_device({samples::identity(8, 1), "Tablet", {1}, 5, 5}));
+  EXPECT_THAT(store.devices(), SizeIs(1));
 }
 
 TEST_F(OldStoreTest, IsReadAsItWasWritten) {

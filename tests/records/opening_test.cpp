@@ -200,6 +200,15 @@ TEST_F(OpeningTest, DamagedHeaders) {
       });
       if (!failure) continue;
       ++refused;
+      // A version word (bytes 60 to 63) that says an earlier version: the step from there finds its
+      // work done, gives up, and leaves the copy it made first.
+      if (failure->kind() == FailureKind::migration_failed && place >= 60 && place < 64) {
+        const auto copy =
+            file_.string() + ".before-v" + std::to_string(all_migrations().back().version);
+        EXPECT_EQ(samples::bytes_of(copy).size(), bytes.size()) << place;
+        std::filesystem::remove(copy);
+        continue;
+      }
       EXPECT_TRUE(failure->kind() == FailureKind::damaged ||
                   failure->kind() == FailureKind::not_a_store ||
                   failure->kind() == FailureKind::newer_version)
