@@ -69,6 +69,8 @@ export interface PianoSummary extends Piano {
   visits: number;
   entries: number;
   latest_visit: Visit | null;
+  /** ISO 8601; where the server says it. */
+  last_entry_at?: string | null;
 }
 export interface PianosAnswer {
   pianos: PianoSummary[];
