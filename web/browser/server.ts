@@ -61,7 +61,10 @@ export class Server {
 
   /** Begins on the port it had before, so that open pages find it again. */
   async begin(): Promise<void> {
-    const child = spawn(findBatten(), ["--store", this.store, "serve", "--port", String(this.#port)], {
+    // While the front end is worked on: a folder to take it from in place of the one compiled in.
+    const web = process.env["BATTEN_WEB"];
+    const words = ["--store", this.store, "serve", "--port", String(this.#port), ...(web ? ["--web", web] : [])];
+    const child = spawn(findBatten(), words, {
       stdio: ["ignore", "pipe", "pipe"],
     });
     this.#child = child;

@@ -1,0 +1,45 @@
+// Pictures of every view of the demo piano for the README and the manual: app-<view>-<size>.png.
+//   node browser/run.mjs pictures FOLDER [all]     all: every view at every size, light and dark, to be looked at
+import { mkdir, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { expect, journey, sizes, type Size } from "./harness.ts";
+import { firstPiano, ofPiano, open, type View } from "./views.ts";
+
+// One size each, as it is used: hands on a phone, the bench on a laptop.
+const shown: [View | "pianos", Size][] = [
+  ["pianos", "phone"],
+  ["readings", "phone"],
+  ["hands", "phone"],
+  ["hands", "tablet"],
+  ["worklist", "tablet"],
+  ["brief", "laptop"],
+  ["note", "laptop"],
+  ["complaint", "tablet"],
+  ["handover", "laptop"],
+  ["settings", "tablet"],
+];
+const most_bytes = 150_000;
+
+const folder = process.argv[2] ?? ".";
+const all = process.argv[3] === "all";
+
+await journey("pictures", async (it) => {
+  await mkdir(folder, { recursive: true });
+  const server = await it.server("demo");
+  const piano = await firstPiano(server.url);
+  const list: [View | "pianos", Size, boolean][] = all
+    ? (["pianos", ...ofPiano] as const).flatMap((view) =>
+        (Object.keys(sizes) as Size[]).flatMap((size): [View | "pianos", Size, boolean][] => [[view, size, false], [view, size, true]]),
+      )
+    : shown.map(([view, size]) => [view, size, false]);
+  for (const [view, size, dark] of list) {
+    await it.step(`${view}, ${size}${dark ? ", dark" : ""}`, async () => {
+      const page = await it.page({ size, dark, still: true, touch: size !== "laptop" });
+      await open(page, server.url, piano, view, view === "note" ? "C4" : "");
+      const path = join(folder, `app-${view}-${size}${dark ? "-dark" : ""}.png`);
+      await page.screenshot({ path, animations: "disabled", caret: "hide" });
+      if (!all) expect((await stat(path)).size <= most_bytes, `${path} is larger than ${most_bytes} bytes`);
+      await page.context().close();
+    });
+  }
+});
