@@ -2,7 +2,7 @@
 
 namespace batten::action {
 
-Result<PreparedNote> prepare_note(const Profile& profile, Key key) {
+Result<PreparedNote> prepare_note(const Profile& profile, Key key, const Wanted* wanted) {
   if (auto ok = check(profile); !ok) return tl::unexpected(ok.error());
   const auto at_note = [&](Problem p) {
     p.happened = note_name(key) + ": " + p.happened;
@@ -11,13 +11,13 @@ Result<PreparedNote> prepare_note(const Profile& profile, Key key) {
   const Anchor anchor = note_of(profile, key);
   PreparedNote out;
   out.key = key;
-  out.wanted = anchor.wanted;
+  out.wanted = wanted != nullptr ? *wanted : anchor.wanted;
   out.balance_weight = anchor.balance_weight;
   out.note.dimensions = anchor.dimensions;
   auto lead = solve_lead(out.note, anchor.balance_weight);
   if (!lead) return at_note(lead.error());
   out.note.dimensions.lead_mass = *lead;
-  auto regulated = solve_regulation(out.note.dimensions, anchor.wanted);
+  auto regulated = solve_regulation(out.note.dimensions, out.wanted);
   if (!regulated) return at_note(regulated.error());
   out.note.adjustments = regulated->adjustments;
   out.regulated = std::move(*regulated);

@@ -14,8 +14,8 @@ struct PreparedNote {
 };
 
 // Leads are found for the balance weight of the note as designed, then adjustments for the readings
-// wanted. Costs a cold regulation. Error: a profile out of its ranges, leads or readings that
-// cannot be had; the note is named.
-Result<PreparedNote> prepare_note(const Profile& profile, Key key);
+// wanted, which are the profile's unless others are given. Costs a cold regulation. Error: a
+// profile out of its ranges, leads or readings that cannot be had; the note is named.
+Result<PreparedNote> prepare_note(const Profile& profile, Key key, const Wanted* wanted = nullptr);
 
 }  // namespace batten::action

@@ -49,22 +49,6 @@ std::optional<Row> row_of(Aim aim) {
 // SI readings in the catalogue's units.
 double unit_of(Aim aim) { return aim == Aim::damper_start ? 1 : per_mm; }
 
-action::Wanted wanted_at(const Targets& targets, Key key, const action::Wanted& usual) {
-  action::Wanted w = usual;
-  const auto take = [&](Aim aim, double action::Wanted::*member) {
-    if (const auto v = targets.at(aim, key)) w.*member = *v / unit_of(aim);
-  };
-  take(Aim::blow, &action::Wanted::blow);
-  take(Aim::let_off, &action::Wanted::let_off);
-  take(Aim::drop, &action::Wanted::drop);
-  take(Aim::dip, &action::Wanted::dip);
-  take(Aim::check_distance, &action::Wanted::check_distance);
-  take(Aim::jack_clearance, &action::Wanted::jack_clearance);
-  take(Aim::jack_position, &action::Wanted::jack_position);
-  take(Aim::damper_start, &action::Wanted::damper_start);
-  return w;
-}
-
 AimVector aims_of(const action::Readings& r, double spring_target) {
   AimVector v;
   v << r.key_height * per_mm, r.jack_position * per_mm, r.jack_clearance * per_mm, spring_target,
@@ -187,6 +171,22 @@ NoteModel between(const std::vector<Calculated>& notes, Key key) {
 }
 
 }  // namespace
+
+action::Wanted wanted_at(const Targets& targets, Key key, const action::Wanted& usual) {
+  action::Wanted w = usual;
+  const auto take = [&](Aim aim, double action::Wanted::*member) {
+    if (const auto v = targets.at(aim, key)) w.*member = *v / unit_of(aim);
+  };
+  take(Aim::blow, &action::Wanted::blow);
+  take(Aim::let_off, &action::Wanted::let_off);
+  take(Aim::drop, &action::Wanted::drop);
+  take(Aim::dip, &action::Wanted::dip);
+  take(Aim::check_distance, &action::Wanted::check_distance);
+  take(Aim::jack_clearance, &action::Wanted::jack_clearance);
+  take(Aim::jack_position, &action::Wanted::jack_position);
+  take(Aim::damper_start, &action::Wanted::damper_start);
+  return w;
+}
 
 Result<ActionModel> calc_action_model(const action::Profile& profile, Compass compass,
                                       const Targets& targets) {

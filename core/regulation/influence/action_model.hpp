@@ -35,6 +35,10 @@ struct ActionModel {
   }
 };
 
+// What a note regulated to the targets is to read; aims without a target, and those the model does
+// not regulate (key height, spring rise, aftertouch), stay as `usual` has them.
+action::Wanted wanted_at(const Targets& targets, Key key, const action::Wanted& usual);
+
 // Naturals and sharps calculated at about one note in eleven, regulated to the targets as nearly as
 // they can be, and drawn straight between. The spring's rise is not calculated but taken as two
 // grades a tenth of strength (estimate). Error: as action::calc_readings, where fewer than three
