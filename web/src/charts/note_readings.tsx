@@ -3,7 +3,7 @@
 import type { ReadingEntry } from "../api/entries.ts";
 import { notePrinted } from "../quantities/notes.ts";
 import { showReading } from "../quantities/show.ts";
-import { readTyped } from "../quantities/read.ts";
+import { readKept } from "../quantities/read.ts";
 import { language } from "../state/choices.ts";
 import { waitingEntries } from "../state/entering.ts";
 import { journal, pianoId } from "../state/piano.ts";
@@ -26,7 +26,7 @@ function linesOf(note: string, only: string | undefined): Line[] {
     const { entry } = kept;
     if (kept.piano !== pianoId.value || entry.kind !== "reading" || entry.note !== note) continue;
     if (only && entry.reading !== only) continue;
-    const typed = typeof entry.value === "number" ? null : readTyped(entry.value, entry.reading);
+    const typed = typeof entry.value === "number" ? null : readKept(entry.value, entry.reading);
     const value = typeof entry.value === "number" ? entry.value : typed?.ok ? typed.value : null;
     list.push({ id: kept.id, reading: entry.reading, value, at: new Date(kept.at_ms), where: t("strip.readings.here"), state: "waiting" });
   }

@@ -2,7 +2,7 @@
 import type { Entry } from "../api/entries.ts";
 import type { Column, Strip } from "../api/types.ts";
 import { keyOfNote } from "../quantities/notes.ts";
-import { readTyped } from "../quantities/read.ts";
+import { readKept } from "../quantities/read.ts";
 import type { Kept } from "./box.ts";
 
 export interface Late {
@@ -22,7 +22,7 @@ function waiting(list: readonly Kept[], piano: string | null): Late[] {
     const told = one.entry;
     if (one.piano !== piano || told.kind !== "reading" || !told.note) return [];
     const key = keyOfNote(told.note);
-    const typed = typeof told.value === "number" ? { ok: true as const, value: told.value } : readTyped(told.value, told.reading);
+    const typed = typeof told.value === "number" ? { ok: true as const, value: told.value } : readKept(told.value, told.reading);
     return key === null || !typed.ok ? [] : [{ reading: told.reading, key, value: typed.value }];
   });
 }

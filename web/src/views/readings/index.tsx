@@ -6,6 +6,7 @@ import { NoteReadings } from "../../charts/note_readings.tsx";
 import { Button, Choice, Notice, NumberField, ProblemNotice, usePedal } from "../../controls/index.ts";
 import { readingShown } from "../../quantities/kinds.ts";
 import { isSharp, keyOfNote, noteName, notePrinted } from "../../quantities/notes.ts";
+import { takeNumber } from "../../quantities/number_text.ts";
 import { readTyped } from "../../quantities/read.ts";
 import { showReading, showSpread } from "../../quantities/show.ts";
 import { useAnswer } from "../../state/answer.ts";
@@ -106,8 +107,8 @@ export function ReadingsView() {
     setProblem(null);
     read.current.add(`${codeAt(reading.value, false)}@${noteName(key)}`);
     // A bare number means the unit shown beside the field; the server takes it for the catalogue's.
-    const bare = /^[-+−]?[\d.,]+$/.test(typed.trim());
-    const inches = bare && unit.peek() === "in" && (readingShown[code]?.unit ?? "mm") === "mm";
+    const taken = takeNumber(typed);
+    const inches = taken.ok && taken.rest === "" && unit.peek() === "in" && (readingShown[code]?.unit ?? "mm") === "mm";
     const sent = inches ? `${typed.trim()} in` : typed.trim();
     const entering = enter(piano, [{ kind: "reading", reading: code, ...(at ? { note: noteName(at) } : {}), value: sent }]);
     goOn(1);
