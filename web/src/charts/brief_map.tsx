@@ -19,7 +19,7 @@ interface Props {
   label: string;
 }
 const left = 52;
-const right = 62;
+const right = 14;
 const top = 26;
 const foot = 50;
 const far = 1e3; // mm, beyond any margin
@@ -144,7 +144,12 @@ export function BriefMap({ map, marks, cursor, onCursor, label }: Props) {
           );
         })}
         {together.length > 1 && (
-          <text class="map-text" x={left + w + 4} y={y(together[together.length - 1]!.dip) + 5}>
+          <text
+            class="map-text map-together-text"
+            x={x(together[together.length - 1]!.blow) - 6}
+            y={y(together[together.length - 1]!.dip) + 22}
+            text-anchor="end"
+          >
             {t("brief.together")}
           </text>
         )}
@@ -163,7 +168,8 @@ export function BriefMap({ map, marks, cursor, onCursor, label }: Props) {
             </text>
           );
         })}
-        {marks.map((mark) => (
+        {/* Ways first, so that none hides the sheet or today. */}
+        {[...marks].reverse().map((mark) => (
           <MarkShape key={`${mark.kind}${mark.label}`} mark={mark} x={x(mark.blow)} y={y(mark.dip)} />
         ))}
         <g class="map-cursor">
@@ -186,7 +192,7 @@ function MarkShape({ mark, x, y }: { mark: Mark; x: number; y: number }) {
     return (
       <g class="map-sheet">
         <path d={`M${x - 9},${y}h18m-9,-9v18`} />
-        {words(-11, -8, "end")}
+        {words(-11, 20, "end")}
       </g>
     );
   if (mark.kind === "today")
@@ -194,7 +200,7 @@ function MarkShape({ mark, x, y }: { mark: Mark; x: number; y: number }) {
       <g class="map-today">
         <circle cx={x} cy={y} r="7" />
         <circle class="map-today-dot" cx={x} cy={y} r="2.5" />
-        {words(12, 18, "start")}
+        {words(-12, -9, "end")}
       </g>
     );
   return (

@@ -68,6 +68,7 @@ export function Registers() {
   if (!now) return null;
   return (
     <section class="brief-section">
+      <h2>{t("brief.registers")}</h2>
       <Progress now={now} />
       <ul class="brief-registers">
         {now.outline.registers.map((r) => (

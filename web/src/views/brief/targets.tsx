@@ -19,7 +19,7 @@ const plain = (value: number) => String(Number(value.toFixed(3)));
 /** A value as it stands in a field: in the unit shown, the language's decimal mark. */
 function inField(reading: string, value: number): string {
   const length = (readingShown[reading]?.unit ?? "mm") === "mm";
-  const text = length && unit.peek() === "in" ? (value / 25.4).toFixed(3) : plain(value);
+  const text = length && unit.peek() === "in" ? (value / 25.4).toFixed(3) : String(Number(value.toFixed(2)));
   return language.peek() === "de" ? text.replace(".", ",") : text;
 }
 function unitOf(reading: string): string {
@@ -179,7 +179,7 @@ export function Wishes({ outline }: { outline: Outline }) {
     <section class="brief-section">
       <h2>{t("brief.needs")}</h2>
       <p class="brief-small">{t("brief.needs_hint")}</p>
-      <Why label={t("brief.needs")}>
+      <Why label={t("brief.needs_open")}>
         <div class="brief-needs">
           {outline.needs.map((one) => (
             <NeedFields key={one.need} one={one} />

@@ -4,7 +4,7 @@ import { post } from "../../api/client.ts";
 import type { Departure, Outline, RegisterBrief } from "../../api/brief_types.ts";
 import type { EntriesAnswer } from "../../api/entries.ts";
 import type { Problem } from "../../api/types.ts";
-import { Button, ProblemNotice, TextField } from "../../controls/index.ts";
+import { Button, Choice, ProblemNotice, TextField } from "../../controls/index.ts";
 import { showLength } from "../../quantities/show.ts";
 import { language } from "../../state/choices.ts";
 import { newId } from "../../state/entering.ts";
@@ -46,11 +46,20 @@ export function Ways() {
   const [id, setId] = useState(newId);
   const whole = now?.whole ?? null;
   const open = whole?.registers.filter((r) => r.departures.length > 0) ?? [];
-  const numberAt = (r: RegisterBrief) => chosen[r.note] ?? 1;
+  // Sharps follow the naturals' line, whatever is chosen there (core/regulation/brief: accept_brief).
+  const naturals = open.filter((r) => !r.sharp);
+  const sharps = open.length > naturals.length;
+  const common = (naturals[0]?.departures ?? [])
+    .map((way) => way.code)
+    .filter((code) => naturals.every((r) => r.departures.some((way) => way.code === code)));
+  const [picked, setMode] = useState<string | null>(null);
+  const mode = picked ?? common[0] ?? "each";
+  const numberAt = (r: RegisterBrief) =>
+    mode === "each" ? (chosen[r.note] ?? 1) : r.departures.findIndex((way) => way.code === mode) + 1;
   const accept = async () => {
     const piano = pianoId.peek();
     if (!piano || !whole) return;
-    if (open.every((r) => numberAt(r) === 0)) {
+    if (!sharps && naturals.every((r) => numberAt(r) === 0)) {
       setProblem({ happened: t("brief.nothing_chosen"), kept: "", todo: "" });
       return;
     }
@@ -58,7 +67,7 @@ export function Ways() {
     const answer = await post<EntriesAnswer>(`/api/pianos/${encodeURIComponent(piano)}/brief`, {
       id,
       revision: whole.revision,
-      which: open.map(numberAt).join(","),
+      which: open.map((r) => (r.sharp ? 0 : numberAt(r))).join(","),
       because: because.trim(),
     });
     setSending(false);
@@ -83,7 +92,35 @@ export function Ways() {
     <section class="brief-section">
       <h2>{t("brief.ways")}</h2>
       <p class="brief-small">{t("brief.ways_hint", { against: t("brief.against_today") })}</p>
-      {open.map((r) => (
+      {naturals.length > 1 && (
+        <Choice
+          label={t("brief.everywhere")}
+          value={mode}
+          options={[
+            ...common.map((code) => ({ value: code, label: tCode(`brief.way.${code}`, code) })),
+            { value: "each", label: t("brief.each") },
+          ]}
+          onChange={setMode}
+        />
+      )}
+      {mode !== "each" && (
+        <ul class="brief-record">
+          {naturals.map((r) => {
+            const way = r.departures[numberAt(r) - 1];
+            return (
+              way && (
+                <li key={r.note}>
+                  <p>
+                    <b>{place(r)}</b>: {changeWords(way)}. {t("brief.leaves", { aftertouch: showLength(way.figures.aftertouch_mm) })}
+                  </p>
+                  <p class="brief-small">{t("brief.price", { price: priceWords(way) })}</p>
+                </li>
+              )
+            );
+          })}
+        </ul>
+      )}
+      {mode === "each" && naturals.map((r) => (
         <fieldset key={r.note} class="brief-ways">
           <legend>{t("brief.way_at", { place: place(r) })}</legend>
           {r.departures.map((way, k) => (
@@ -105,6 +142,7 @@ export function Ways() {
           />
         </fieldset>
       ))}
+      {sharps && <p class="brief-small">{t("brief.sharps_follow")}</p>}
       <TextField label={t("brief.because")} hint={t("brief.because_hint")} value={because} onInput={setBecause} />
       <Button kind="main" disabled={sending} onPress={() => void accept()}>
         {sending ? t("brief.accepting") : t("brief.accept")}

@@ -14,6 +14,7 @@ export const brief: Record<keyof typeof en, string> = {
   "brief.register.sharps": "Halbtöne",
   "brief.register.note": "Ton",
   "brief.register.section": "Abschnitt {number}",
+  "brief.registers": "Lage für Lage",
   "brief.asking": "Die Mechanik wird befragt: {done} von {all} Lagen.",
   "brief.stop": "Anhalten",
   "brief.go_on": "Weiter",
@@ -98,7 +99,11 @@ export const brief: Record<keyof typeof en, string> = {
   "brief.and": "und",
 
   "brief.ways": "Was nachgeben soll",
-  "brief.ways_hint": "Ein Weg für jede Lage. Preise gegen {against}.",
+  "brief.ways_hint": "Preise gegen {against}.",
+  "brief.everywhere": "In jeder Lage",
+  "brief.each": "jede für sich",
+  "brief.sharps_follow":
+    "Halbtöne folgen den Ganztönen in Steighöhe, Auslösung und Abnick; ihre Spieltiefe ändert sich um das Wenigste, das ihren Nachdruck in seine Grenzen bringt.",
   "brief.against_today": "das, was das Klavier heute tut, wo es bekannt ist, sonst gegen das Blatt",
   "brief.way_at": "{place}: was nachgibt",
   "brief.because": "Warum (wird festgehalten)",
@@ -147,7 +152,7 @@ export const brief: Record<keyof typeof en, string> = {
   "brief.at_check": "Der Hammerschwanz streift beim Steigen den Fänger.",
   "brief.row_power": "Kraft, laut",
   "brief.row_travel": "Taste bis Saite, mittel",
-  "brief.row_margin": "Weg bis zum Grund nach der Auslösung",
+  "brief.row_margin": "Von der Auslösung bis zum Grund",
   "brief.row_soft": "Taste am Grund, leise",
   "brief.row_middling": "Taste am Grund, mittel",
   "brief.row_loud": "Taste am Grund, laut",
@@ -174,6 +179,7 @@ export const brief: Record<keyof typeof en, string> = {
   "brief.unchanged": "Nichts wurde geändert.",
 
   "brief.needs": "Forderungen",
+  "brief.needs_open": "Ansehen und ändern",
   "brief.needs_hint":
     "Was in jeder Lage gelten muss. Dass der Hammer innerhalb der Spieltiefe auslöst, wird immer gefordert.",
   "brief.least": "mindestens",

@@ -13,6 +13,7 @@ export const brief = {
   "brief.register.sharps": "Sharps",
   "brief.register.note": "Note",
   "brief.register.section": "Section {number}",
+  "brief.registers": "Register by register",
   "brief.asking": "Asking the mechanism: {done} of {all} registers.",
   "brief.stop": "Stop",
   "brief.go_on": "Go on",
@@ -95,7 +96,11 @@ export const brief = {
   "brief.and": "and",
 
   "brief.ways": "What is to give way",
-  "brief.ways_hint": "One way for each register. Prices are against {against}.",
+  "brief.ways_hint": "Prices are against {against}.",
+  "brief.everywhere": "At every register",
+  "brief.each": "each its own",
+  "brief.sharps_follow":
+    "Sharps follow the naturals’ blow, let-off and drop; their dip changes by the least that brings their aftertouch into its band.",
   "brief.against_today": "what the piano does today where that is known, else the sheet",
   "brief.way_at": "{place}: what gives way",
   "brief.because": "Why (kept on record)",
@@ -144,7 +149,7 @@ export const brief = {
   "brief.at_check": "The tail touches the check on its way up.",
   "brief.row_power": "Power, loud",
   "brief.row_travel": "Key to string, middling",
-  "brief.row_margin": "Room to the dip’s bottom at escape",
+  "brief.row_margin": "From let-off to the key’s bottom",
   "brief.row_soft": "Key bottom, soft",
   "brief.row_middling": "Key bottom, middling",
   "brief.row_loud": "Key bottom, loud",
@@ -169,6 +174,7 @@ export const brief = {
   "brief.unchanged": "Nothing was changed.",
 
   "brief.needs": "Needs",
+  "brief.needs_open": "Show and change them",
   "brief.needs_hint": "What must hold at every register. That the hammer lets go inside the dip is needed always.",
   "brief.least": "least",
   "brief.most": "most",
