@@ -27,7 +27,7 @@ export async function settled(page: Page, view?: View): Promise<void> {
         const main = document.querySelector("main");
         if (!main || (main.textContent ?? "").trim().length < 20) return false;
         if (main.querySelector("[aria-busy=true]")) return false;
-        return !ofPiano || document.querySelector(".strip svg, .strip canvas") !== null;
+        return !ofPiano || document.querySelector(".strip-drawing") !== null;
       }, view !== undefined),
     30_000,
   );

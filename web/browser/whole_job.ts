@@ -1,0 +1,216 @@
+// The whole job, from an empty store to the printed handover, by whatever hand is given.
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { en } from "../src/words/en/index.ts";
+import { keyOfNote } from "../src/quantities/notes.ts";
+import type { Hand } from "./hands.ts";
+import { says } from "./hands.ts";
+import { equal, expect, until, type Journey, type Server } from "./harness.ts";
+import { allSaved } from "./typing.ts";
+
+const lowest = 40; // C4
+const notes = 12; // to B4; the others are said to be out of service, so that the job is short
+const moves_wanted = 10;
+
+// What the gauge shows at first: everything right but the blow, which is 1.5 mm too long and uneven.
+const found: Record<string, (key: number) => string> = {
+  "string-height": (key) => (198 - 0.02 * (key - lowest)).toFixed(2),
+  blow: (key) => (47 + 0.1 * (key % 3)).toFixed(1),
+  dip: () => "10.0",
+  "sharp-dip": () => "9.7",
+  "let-off": () => "1.7",
+  drop: () => "1.5",
+  "check-distance": () => "14.0",
+  aftertouch: () => "0.95",
+  "jack-clearance": () => "0.15",
+  "jack-position": () => "0",
+  "spring-rise": () => "2",
+  "damper-start": () => "0.5",
+  "key-height": () => "64.5",
+  "sharps-height": () => "12.2",
+};
+const asked = ["jack-position", "jack-clearance", "spring-rise", "blow", "dip", "let-off", "drop", "check-distance", "aftertouch", "damper-start", "key-height"];
+
+/** The reading's name at this key: a sharp has its own height and dip. */
+function codeAt(code: string, key: number): string {
+  const sharp = [1, 3, 6, 8, 10].includes((key + 8) % 12);
+  return sharp && code === "dip" ? "sharp-dip" : sharp && code === "key-height" ? "sharps-height" : code;
+}
+
+const button = (hand: Hand, name: string | RegExp) => hand.page.getByRole("button", { name, exact: typeof name === "string" });
+
+async function keyShown(hand: Hand): Promise<number> {
+  const name = (await hand.page.locator(".readings-name").textContent()) ?? "";
+  return keyOfNote(name.trim()) ?? 0;
+}
+
+/** Types what the gauge shows; where it is asked whether that can be, it can. */
+async function read(hand: Hand, value: string): Promise<void> {
+  await hand.number(value);
+  const anyway = button(hand, en["readings.anyway"]);
+  if (await anyway.isVisible()) await hand.press(anyway);
+}
+
+async function goTo(hand: Hand, view: string): Promise<void> {
+  const tab = hand.page.locator(`.shell-tabs a[href*="/${view}"]`);
+  if (await tab.isVisible()) await hand.press(tab);
+  else await hand.choose(hand.page.locator(".shell-view-list select"), view);
+  await until(`${view} is shown`, () => hand.page.evaluate((to) => location.hash.includes(`/${to}`), view));
+}
+
+async function readAll(hand: Hand, code: string): Promise<void> {
+  await hand.choose(hand.page.locator(".readings-choose select").first(), code);
+  for (let i = 0; i < notes; ++i) {
+    const key = await keyShown(hand);
+    equal(key, lowest + i, `key of the next ${code}`);
+    await read(hand, found[codeAt(code, key)]!(key));
+    if (i + 1 < notes) await until("the next note", async () => (await keyShown(hand)) === key + 1);
+  }
+  // Back to the first, as a foot on the pedal does it or a thumb.
+  for (let key = await keyShown(hand); key > lowest; key = await keyShown(hand)) {
+    if (await hand.page.evaluate(() => matchMedia("(pointer: coarse)").matches)) await hand.press(button(hand, en["readings.back"]));
+    else await hand.page.keyboard.press("PageUp");
+    await until("the note below", async () => (await keyShown(hand)) < key);
+  }
+}
+
+export async function wholeJob(it: Journey, server: Server, hand: Hand): Promise<void> {
+  const { page } = hand;
+  await it.step("a new piano", async () => {
+    await page.goto(server.url);
+    await hand.press(button(hand, en["pianos.new"]));
+    await hand.write(page.getByLabel(en["pianos.name"], { exact: true }), "Journey grand");
+    await hand.write(page.getByLabel(en["pianos.place"], { exact: true }), "Rehearsal room");
+    await hand.write(page.getByLabel(en["settings.name.sections"], { exact: true }), "E2 bridge, A#4 strut, D6 strut");
+    await hand.press(button(hand, en["pianos.add"]));
+    await until("its settings", () => page.evaluate(() => location.hash.endsWith("/settings")));
+  });
+  await it.step("what it has: one octave in service", async () => {
+    const others = Array.from({ length: 88 }, (_, i) => i + 1).filter((key) => key < lowest || key >= lowest + notes);
+    const names = await page.evaluate(() => null).then(() => others.map(nameOf).join(" "));
+    await hand.press(button(hand, en["settings.change_one"].replace("{name}", en["settings.name.out-of-service"])));
+    await hand.write(page.getByLabel(en["settings.name.out-of-service"], { exact: true }), names);
+    await hand.press(button(hand, en["do.save"]));
+    await allSaved(page);
+  });
+  await it.step("its preparation, item by item", async () => {
+    const items = page.locator(".settings-item");
+    const count = await items.count();
+    expect(count >= 8, `Only ${count} items of preparation are shown.`);
+    for (let i = 0; i < count; ++i) {
+      const choice = items.nth(i).getByRole("button", { name: en["settings.state.found"], exact: true });
+      await hand.press(choice);
+      await until(`item ${i + 1} is found in order`, async () => (await choice.getAttribute("aria-pressed")) === "true");
+    }
+    await allSaved(page);
+    await says(page, en["settings.gate.open"]);
+  });
+  await it.step("string heights, where they tell most", async () => {
+    await goTo(hand, "readings");
+    for (let i = 0; i < 6; ++i) await read(hand, found["string-height"]!(await keyShown(hand)));
+    await allSaved(page);
+  });
+  await it.step(`${asked.length} readings at each of ${notes} notes`, async () => {
+    await hand.choose(page.locator(".readings-choose select").nth(1), "up");
+    await toKey(hand, lowest);
+    for (const code of asked) await readAll(hand, code);
+    await allSaved(page);
+    const kept = (await server.history()).filter((entry) => entry.kind === "reading");
+    equal(kept.length, 6 + asked.length * notes, "readings on record");
+  });
+  await it.step("the line on the strip", async () => {
+    await until("strings and blow are drawn", () =>
+      page.evaluate(() => document.querySelectorAll(".strip-lanes path, .strip-lanes circle, .strip-lanes line").length > 10),
+    );
+  });
+  await it.step("the brief", async () => {
+    await goTo(hand, "brief");
+    await says(page, /C4/);
+    await until("it has its answers", () => page.evaluate(() => (document.querySelector("main")?.textContent ?? "").length > 300), 60_000);
+  });
+  await it.step("the worklist", async () => {
+    await goTo(hand, "worklist");
+    await says(page, /blow/i);
+  });
+  await it.step(`Hands-on: ${moves_wanted} moves`, () => tenMoves(hand, server));
+  await it.step("read again", async () => {
+    await goTo(hand, "readings");
+    await hand.choose(page.locator(".readings-choose select").first(), "blow");
+    await toKey(hand, lowest);
+    for (let i = 0; i < 3; ++i) {
+      const key = await keyShown(hand);
+      await read(hand, "45.5");
+      await until("the next note", async () => (await keyShown(hand)) !== key);
+    }
+    await allSaved(page);
+  });
+  await it.step("the handover, printed", async () => {
+    await goTo(hand, "handover");
+    await says(page, en["handover.feel"]);
+    await page.evaluate(() => Object.assign(window, { printed: 0, print: () => ++(window as unknown as { printed: number }).printed }));
+    await hand.press(button(hand, en["handover.print"]));
+    equal(await page.evaluate(() => (window as unknown as { printed: number }).printed), 1, "how often it was printed");
+    const owner = await onPaper(hand);
+    for (const wanted of ["Journey grand", "Rehearsal room", en["handover.found"], en["handover.done"], en["handover.left"], en["handover.expect"], en["handover.signature"]])
+      expect(owner.includes(wanted), `The printed page does not say "${wanted}":\n${owner.slice(0, 1500)}`);
+    expect(/Capstan: \d+ moves? on 1?\d notes/.test(owner), `The moves are not on the page:\n${owner.slice(0, 1500)}`);
+    expect(/page 1 of \d/.test(owner), "There is no page number.");
+    expect(!owner.includes(en["handover.print_hint"]), "What belongs to the screen is on paper.");
+    await hand.press(button(hand, en["handover.file"]));
+    const file = await onPaper(hand);
+    for (const wanted of ["Journey grand", en["handover.moves_made"], "C4", "B4", en["handover.signature"]])
+      expect(file.includes(wanted), `The printed sheet does not say "${wanted}":\n${file.slice(0, 1500)}`);
+  });
+}
+
+function nameOf(key: number): string {
+  const names = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"];
+  return `${names[(key + 8) % 12]}${Math.floor((key + 8) / 12)}`;
+}
+
+/** On the strip: with the arrows, or by the thumb. */
+async function toKey(hand: Hand, key: number): Promise<void> {
+  const strip = hand.page.locator(".strip-drawing");
+  if (await hand.page.evaluate(() => matchMedia("(pointer: coarse)").matches)) {
+    for (let now = await keyShown(hand); now !== key; now = await keyShown(hand)) {
+      const step = now > key ? en["readings.back"] : en["readings.skip"];
+      await hand.press(button(hand, step));
+      await until("another note", async () => (await keyShown(hand)) !== now);
+    }
+    return;
+  }
+  await hand.write(strip, "");
+  for (let now = await keyShown(hand); now !== key; now = await keyShown(hand)) {
+    await hand.page.keyboard.press(now > key ? "ArrowLeft" : "ArrowRight");
+    await until("another note", async () => (await keyShown(hand)) !== now);
+  }
+}
+
+async function tenMoves(hand: Hand, server: Server): Promise<void> {
+  const { page } = hand;
+  await goTo(hand, "hands");
+  const moves = async () => (await server.history()).filter((entry) => entry.kind === "move" && entry.in_force).length;
+  for (let turns = 0; turns < 80 && (await moves()) < moves_wanted; ++turns) {
+    await until("a step to make", () => page.evaluate(() => (document.querySelector("main")?.textContent ?? "").length > 20));
+    const field = page.locator("main .number-field input");
+    if (await field.isVisible()) await read(hand, "45.5");
+    else if (await page.evaluate(() => matchMedia("(pointer: coarse)").matches)) await hand.press(page.locator("main .button-main").first());
+    else await page.keyboard.press("PageDown");
+    await page.waitForTimeout(150);
+  }
+  expect((await moves()) >= moves_wanted, `Only ${await moves()} moves were written down.`);
+  await allSaved(page);
+}
+
+async function onPaper(hand: Hand): Promise<string> {
+  const folder = mkdtempSync(join(tmpdir(), "batten-paper-"));
+  try {
+    const file = join(folder, "handover.pdf");
+    writeFileSync(file, await hand.page.pdf({ preferCSSPageSize: true, format: "A4" }));
+    return execFileSync("pdftotext", ["-layout", file, "-"], { encoding: "utf8" });
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
