@@ -3,6 +3,7 @@
 
 #include "app/brief_memory.hpp"
 #include "app/complaint_memory.hpp"
+#include "app/note_job.hpp"
 #include "app/plan_memory.hpp"
 
 #include <cstddef>
@@ -28,6 +29,7 @@ class Cache {
   PlanMemory plans;            // made lately, at most about 10 MB; see plan_for
   BriefMemory briefs{plans};   // about 3 MB at most
   ComplaintMemory complaints;  // about 5 MB at most
+  NoteMemory notes{24};        // about 4 MB
 
  private:
   struct Kept {
