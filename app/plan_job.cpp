@@ -18,8 +18,6 @@ namespace batten {
 
 namespace {
 
-constexpr const char* stand_in = "medium";
-
 using Model = ModelOnRecord;
 
 // The passes keep their order; only the pauses are asked for.
@@ -174,7 +172,7 @@ Result<ModelOnRecord> model_on_record(const Standing& standing, const Piano& pia
   const auto set = standing.settings.find(action_profile_setting);
   ModelOnRecord model;
   model.chosen = set != standing.settings.end();
-  auto file = find_profile(model.chosen ? set->second : stand_in);
+  auto file = find_profile(model.chosen ? set->second : stand_in_profile);
   if (!file) {
     Problem p = file.error();
     p.happened = "The action profile set for " + piano.name + " cannot be used: " + p.happened;
@@ -198,7 +196,7 @@ Result<PianoPlan> plan_standing(Desk& desk, const Piano& piano, Standing standin
     const auto set = standing.settings.find(action_profile_setting);
     const bool chosen = set != standing.settings.end();
     // By its own name: a file's is inside.
-    auto file = find_profile(chosen ? set->second : stand_in);
+    auto file = find_profile(chosen ? set->second : stand_in_profile);
     if (!file) return tl::unexpected(file.error());
     auto line = calc_line(compass_of(piano), standing);
     auto plan = plan_from(std::move(standing), {model, file->profile.name, chosen}, piano, request,

@@ -42,6 +42,9 @@ Result<double> parse_minutes(const std::string& text);
 // Errors: settings that cannot be read, sections missing, an action profile that is gone.
 Result<PianoPlan> plan_work(Desk& desk, const Piano& piano, const PlanRequest& request = {});
 
+// Whose figures the model has where none is set for the piano.
+inline constexpr const char* stand_in_profile = "medium";
+
 // The action of what stands on record: the profile set, or "medium" in its stead, regulated to the
 // targets. Errors: as plan_work.
 struct ModelOnRecord {

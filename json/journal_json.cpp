@@ -4,6 +4,7 @@
 #include "core/regulation/catalogue/adjusters.hpp"
 #include "core/regulation/catalogue/preparation.hpp"
 #include "core/regulation/catalogue/readings.hpp"
+#include "json/journal_values.hpp"
 #include "json/values.hpp"
 
 namespace batten {
@@ -68,10 +69,13 @@ struct Content {
   }
 };
 
+}  // namespace
+
 Json entry_json(const Entry& e) {
   Json j;
   j["id"] = to_text(e.id);
   j["at"] = print_timestamp(e.at_ms);
+  j["at_ms"] = e.at_ms;
   j["who"] = e.who;
   std::visit(Content{j}, e.content);
   return j;
@@ -88,6 +92,8 @@ Json piano_json(const Piano& p) {
 Json visit_json(const Visit& v) {
   return {{"id", to_text(v.id)}, {"begun", print_timestamp(v.begun_ms)}, {"title", v.title}};
 }
+
+namespace {
 
 Json problem_json(const Problem& p) {
   return {{"happened", p.happened}, {"kept", p.kept}, {"todo", p.todo}};

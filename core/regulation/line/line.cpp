@@ -261,4 +261,6 @@ Result<Line> calc_line(Compass compass, const Standing& standing) {
   return line;
 }
 
+PreparationGate preparation_gate(const Standing& standing) { return line::make_gate(standing); }
+
 }  // namespace batten

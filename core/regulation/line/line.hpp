@@ -163,6 +163,9 @@ struct Line {
 // What the hand does, in words: "raise", "lower", or why nothing: one short phrase.
 std::string verdict_words(const NoteLine& note);
 
+// The preparation by itself, of what stands in the journal; sections need not be on record.
+PreparationGate preparation_gate(const Standing& standing);
+
 // Everything from what stands in the journal: strings, hammers and transfers each from the latest
 // visit that read them; of a note's hammer only what was read after its last move. Never advises a
 // capstan while the gate is shut, while a needed datum transfer has fewer than three readings, on a

@@ -1,0 +1,13 @@
+// Parts of the journal's JSON that several answers have. Internal to json.
+#pragma once
+
+#include "core/journal/entry.hpp"
+#include "json/values.hpp"
+
+namespace batten {
+
+Json entry_json(const Entry& entry);
+Json piano_json(const Piano& piano);
+Json visit_json(const Visit& visit);
+
+}  // namespace batten
