@@ -98,12 +98,14 @@ int why(const Common& common, const WhyWords& words) {
                            {},
                            "Ask of a note: batten why C4, or batten why C4 capstan."});
     }
-    const auto because = step != nullptr ? why_words(plan, made->model, *step, style)
-                                         : why_not_words(plan, made->model, key, adjuster, style);
     if (common.json) {
-      say(why_to_json(*made, key, adjuster, step, because));
+      say(why_to_json(*made, key, adjuster, step,
+                      step != nullptr ? reasons_for(plan, made->model, *step)
+                                      : reasons_for_nothing(plan, made->model, key, adjuster)));
       return done;
     }
+    const auto because = step != nullptr ? why_words(plan, made->model, *step, style)
+                                         : why_not_words(plan, made->model, key, adjuster, style);
     const std::string about = step != nullptr ? instruction_words(plan, *step, style)
                                               : note_name(key) + ": nothing is asked of the " +
                                                     std::string(kind_of(adjuster).name);

@@ -2,9 +2,12 @@
 
 #include "app/line_job.hpp"
 #include "json/journal_json.hpp"
+#include "json/reasons_json.hpp"
 #include "json/values.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace batten {
 
@@ -27,6 +30,12 @@ const char* code(Question::Kind kind) {
   return "";
 }
 
+// Whether the reading, or what tells of the same, was ever taken at the note.
+bool was_read(const PianoPlan& p, const Instruction& i) {
+  const auto aim = aim_of(i.reading);
+  return aim && p.plan.situation.at(i.key).read[index_of(*aim)];
+}
+
 Json step_json(const PianoPlan& p, const Instruction& i) {
   const bool turn = i.kind == Instruction::Kind::turn;
   Json j{
@@ -34,6 +43,9 @@ Json step_json(const PianoPlan& p, const Instruction& i) {
       {"pass", pass_name(i.adjuster)},      {"adjuster", kind_of(i.adjuster).code},
       {"reading", kind_of(i.reading).code}, {"words", instruction_words(p.plan, i, p.style(false))},
       {"minutes", number(i.minutes)},       {"unit", unit(i.reading)}};
+  j["read"] = was_read(p, i);
+  // What the gauge should show: of a move, right after it; of a reading, now.
+  j["goal"] = number(reading_goal(p.plan, i));
   j["before"] = number(i.before);
   j["before_sd"] = number(i.before_sd);
   j["target"] = number(i.target);
@@ -59,6 +71,46 @@ Json step_json(const PianoPlan& p, const Instruction& i) {
   return j;
 }
 
+// A step without what codes and other values say. Amounts stay exact: they are fractions of a turn.
+Json lean_step_json(const PianoPlan& p, const Instruction& i) {
+  Json j = step_json(p, i);
+  for (const char* name : {"pass", "words", "amount_unit", "direction"}) j.erase(name);
+  for (const auto& [name, value] : j.items())
+    if (value.is_number_float() && name != "amount") value = rounded(value.get<double>());
+  if (j.contains("effects"))
+    for (auto& effect : j["effects"])
+      if (effect["change"].is_number()) effect["change"] = rounded(effect["change"].get<double>());
+  return j;
+}
+
+// Which way the pass's screw turns for a + move, and what to watch where that is not on record;
+// null where nothing is turned.
+Json thread_json(const PianoPlan& p, Adjuster adjuster) {
+  if (kind_of(adjuster).unit != MoveUnit::turns) return nullptr;
+  const auto hand = p.threads.of(adjuster, 1);
+  const std::string question = thread_question(adjuster, p.threads);
+  Json way = nullptr;
+  if (hand) way = *hand == Rotation::clockwise ? "clockwise" : "counter-clockwise";
+  return {{"setting", thread_setting(adjuster)},
+          {"positive", std::move(way)},
+          {"question", question.empty() ? Json(nullptr) : Json(question)}};
+}
+
+// How far every other pass pushes what this one has set, in tolerances, mean over the notes; those
+// worth saying, the most first.
+Json shifted_json(const OrderReport& order, Adjuster adjuster) {
+  constexpr double worth_saying = 0.05;
+  std::vector<std::pair<double, Adjuster>> list;
+  for (const Adjuster by : order.derived)
+    if (const double d = order.undone[index_of(adjuster)][index_of(by)]; d > worth_saying)
+      list.emplace_back(d, by);
+  std::ranges::stable_sort(list, [](const auto& a, const auto& b) { return a.first > b.first; });
+  Json j = Json::array();
+  for (const auto& [d, by] : list)
+    j.push_back({{"by", kind_of(by).code}, {"tolerances", rounded(d)}});
+  return j;
+}
+
 Json questions_json(const PianoPlan& p) {
   Json list = Json::array();
   for (const Question& q : p.plan.situation.questions) {
@@ -72,6 +124,7 @@ Json questions_json(const PianoPlan& p) {
          {"expected", number(q.expected)},
          {"expected_sd", number(q.expected_sd)},
          {"seen", number(q.seen)},
+         {"confirmed", q.confirmed},
          {"unit", unit(q.reading)},
          {"happened", w.happened},
          {"maybe", w.maybe},
@@ -80,7 +133,8 @@ Json questions_json(const PianoPlan& p) {
   return list;
 }
 
-Json rest_json(const RestPlan& r) {
+Json rest_json(const PianoPlan& p) {
+  const RestPlan& r = *p.rest;
   const char* classes[] = {"acceptable", "borderline", "high"};
   Json j{{"ocra_index", number(r.index)},
          {"ocra_index_without_pauses", number(r.index_without_pauses)},
@@ -89,8 +143,9 @@ Json rest_json(const RestPlan& r) {
          {"words", print_rest(r)}};
   j["pauses"] = Json::array();
   for (const Pause& pause : r.pauses)
-    j["pauses"].push_back(
-        {{"after_minutes", number(pause.after)}, {"minutes", number(pause.minutes)}});
+    j["pauses"].push_back({{"after_minutes", number(pause.after)},
+                           {"minutes", number(pause.minutes)},
+                           {"adjuster", kind_of(p.plan.passes[pause.pass].adjuster).code}});
   return j;
 }
 
@@ -105,6 +160,9 @@ Json order_json(const OrderReport& o) {
 
 Json progress_json(const PianoPlan& p) {
   Json j{{"words", progress_words(p.plan, p.progress)},
+         {"last", p.progress.last},
+         {"moves_left", p.progress.moves_left},
+         {"readings_left", p.progress.reads_left},
          {"minutes_since_last_entry",
           p.progress.since_ms ? Json(static_cast<double>(*p.progress.since_ms) / 60000.0)
                               : Json(nullptr)},
@@ -112,6 +170,8 @@ Json progress_json(const PianoPlan& p) {
   j["passes"] = Json::array();
   for (const PassProgress& x : p.progress.passes)
     j["passes"].push_back({{"pass", pass_name(x.adjuster)},
+                           {"adjuster", kind_of(x.adjuster).code},
+                           {"minutes_left", number(x.minutes_left)},
                            {"notes_done", x.turned},
                            {"notes_left_knowingly", x.skipped},
                            {"moves_left", x.moves_left},
@@ -120,9 +180,9 @@ Json progress_json(const PianoPlan& p) {
   return j;
 }
 
-Json because_json(const std::vector<Because>& because) {
+Json because_json(const std::vector<Reason>& reasons, const WordStyle& style) {
   Json list = Json::array();
-  for (const Because& b : because) list.push_back({{"heading", b.heading}, {"text", b.text}});
+  for (const Reason& reason : reasons) list.push_back(to_values(reason, style));
   return list;
 }
 
@@ -165,13 +225,18 @@ const char* hold_code(Hold::Reason reason) {
 
 std::string to_json(const Piano& piano, const PianoPlan& p, const PlanExtract& options) {
   const Plan& plan = p.plan;
-  Json j{{"piano", piano.name},
-         {"profile", p.profile},
-         {"profile_chosen", p.profile_chosen},
-         {"gate_open", plan.gate.open},
-         {"progress", progress_json(p)},
-         {"next", next_json(p)},
-         {"questions", questions_json(p)}};
+  const auto step = [&](const Instruction& i) {
+    return options.lean ? lean_step_json(p, i) : step_json(p, i);
+  };
+  Json j = Json::object();
+  if (options.revision) j["revision"] = *options.revision;
+  j.update(Json{{"piano", piano.name},
+                {"profile", p.profile},
+                {"profile_chosen", p.profile_chosen},
+                {"gate_open", plan.gate.open},
+                {"progress", progress_json(p)},
+                {"next", next_json(p)},
+                {"questions", questions_json(p)}});
   j["passes"] = Json::array();
   for (const Pass& pass : plan.passes) {
     if (options.pass && pass.adjuster != *options.pass) continue;
@@ -181,25 +246,31 @@ std::string to_json(const Piano& piano, const PianoPlan& p, const PlanExtract& o
              {"moves", pass.moves},
              {"minutes", number(pass.minutes)},
              {"notes_done", pass.done},
+             {"notes_left_knowingly", pass.skipped},
+             {"unit", unit_name(kind_of(pass.adjuster).unit)},
              {"why_here", order_words(plan.order, pass.adjuster)}};
+    const Labour& labour = plan.situation.catalogue.labour(pass.adjuster);
+    one["strain"] = labour.strain;
+    one["set_up_minutes"] = number(labour.minutes_set_up);
+    one["least_step"] = number(labour.least_step);
+    one["place"] = to_values(place_in_order(plan.order, pass.adjuster));
+    one["shifted"] = shifted_json(plan.order, pass.adjuster);
+    one["thread"] = thread_json(p, pass.adjuster);
+    one["cautions"] = Json::array();
+    for (const Caution c : kind_of(pass.adjuster).cautions)
+      one["cautions"].push_back(text_of(c).code);
     one["steps"] = Json::array();
-    for (const Instruction& i : pass.steps) one["steps"].push_back(step_json(p, i));
+    for (const Instruction& i : pass.steps) one["steps"].push_back(step(i));
     j["passes"].push_back(std::move(one));
   }
   j["holds"] = Json::array();
-  for (const Hold& h : plan.holds)
-    j["holds"].push_back(
-        {{"note", note_name(h.key)},
-         {"adjuster", kind_of(h.adjuster).code},
-         {"reason", hold_code(h.reason)},
-         {"would_settle", h.would_settle ? Json(kind_of(*h.would_settle).code) : Json(nullptr)},
-         {"words", hold_words(h)}});
+  for (const Hold& h : plan.holds) j["holds"].push_back(to_values(h));
   j["order"] = order_json(plan.order);
   j["minutes"] = number(plan.minutes);
   j["minutes_there_are"] = options.minutes ? Json(*options.minutes) : Json(nullptr);
   j["minutes_of_all"] = number(p.minutes_of_all);
   j["left_for_time"] = Json::array();
-  for (const Instruction& i : plan.left_for_time) j["left_for_time"].push_back(step_json(p, i));
+  for (const Instruction& i : plan.left_for_time) j["left_for_time"].push_back(step(i));
   j["unevenness"] = number(plan.unevenness);
   j["unevenness_after"] = number(plan.unevenness_after);
   j["aims"] = Json::array();
@@ -211,12 +282,12 @@ std::string to_json(const Piano& piano, const PianoPlan& p, const PlanExtract& o
                          {"expected_outside", number(a.expected_outside)},
                          {"unevenness", number(a.unevenness)},
                          {"unevenness_after", number(a.unevenness_after)}});
-  j["hands"] = p.rest ? rest_json(*p.rest) : Json(nullptr);
+  j["hands"] = p.rest ? rest_json(p) : Json(nullptr);
   j["cautions"] = Json::array();
   for (const Caution c : plan.cautions)
     j["cautions"].push_back(
         {{"code", text_of(c).code}, {"heading", text_of(c).heading}, {"text", text_of(c).text}});
-  return dumped(j);
+  return options.lean ? dumped_short(j) : dumped(j);
 }
 
 std::string next_to_json(const PianoPlan& p) {
@@ -235,11 +306,29 @@ std::string to_json(const Answered& a) {
 }
 
 std::string why_to_json(const PianoPlan& p, Key key, Adjuster adjuster, const Instruction* step,
-                        const std::vector<Because>& because) {
+                        const std::vector<Reason>& reasons) {
   return dumped({{"note", note_name(key)},
                  {"adjuster", kind_of(adjuster).code},
                  {"instruction", step != nullptr ? step_json(p, *step) : Json(nullptr)},
-                 {"because", because_json(because)}});
+                 {"because", because_json(reasons, p.style(false))}});
+}
+
+std::string time_to_json(const PianoPlan& whole, const std::vector<TimePoint>& curve,
+                         std::int64_t revision) {
+  Json j{{"revision", revision},
+         {"minutes_of_all", number(whole.plan.minutes)},
+         {"unevenness", number(whole.plan.unevenness)},
+         {"unevenness_of_all", number(whole.plan.unevenness_after)}};
+  j["points"] = Json::array();
+  for (const TimePoint& p : curve) {
+    Json passes = Json::array();
+    for (const Adjuster a : p.passes) passes.push_back(kind_of(a).code);
+    j["points"].push_back({{"minutes", rounded(p.minutes)},
+                           {"work", rounded(p.work)},
+                           {"unevenness", rounded(p.unevenness)},
+                           {"passes", std::move(passes)}});
+  }
+  return dumped_short(j);
 }
 
 }  // namespace batten

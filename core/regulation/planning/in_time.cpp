@@ -167,31 +167,45 @@ std::vector<Pass> passes_in(std::vector<Pass> fresh, const Taken& in,
   return kept;
 }
 
+// The whole plan as a time box: ways to treat each note, and the passes they need.
+struct Boxed {
+  TimeBoxTask task;  // minutes not yet set
+  std::vector<std::vector<Way>> ways;
+};
+
+Result<Boxed> box(const Situation& s, const Board& board, const std::vector<Pass>& whole,
+                  const std::map<std::string, std::string>& settings) {
+  auto weights = play_weights(s.compass, s.targets.sections, settings);
+  if (!weights) return tl::unexpected(weights.error());
+  Boxed boxed;
+  std::array<int, note_adjuster_count> pass_of;
+  pass_of.fill(-1);
+  for (std::size_t p = 0; p < whole.size(); ++p) {
+    pass_of[index_of(whole[p].adjuster)] = static_cast<int>(p);
+    boxed.task.set_up.push_back(s.catalogue.labour(whole[p].adjuster).minutes_set_up);
+  }
+  for (std::size_t i = 0; i < s.notes.size(); ++i) {
+    std::array<double, note_adjuster_count> minutes{};
+    for (std::size_t k = 0; k < note_adjuster_count; ++k)
+      minutes[k] = minutes_of(whole, s.notes[i].key, static_cast<Adjuster>(k));
+    boxed.ways.push_back(
+        ways_of(board.tasks[i], board.decisions[i], minutes, pass_of, (*weights)[i]));
+    boxed.task.notes.emplace_back();
+    for (const Way& w : boxed.ways.back()) boxed.task.notes.back().push_back(w.bundle);
+  }
+  return boxed;
+}
+
 }  // namespace
 
 Result<void> fit_into_time(const Situation& s, Board& board, Plan& plan, const Paces& paces,
                            const std::map<std::string, std::string>& settings,
                            const PlanOptions& options) {
-  auto weights = play_weights(s.compass, s.targets.sections, settings);
-  if (!weights) return tl::unexpected(weights.error());
   const std::vector<Pass> whole = std::move(plan.passes);
-  TimeBoxTask task;
+  auto boxed = box(s, board, whole, settings);
+  if (!boxed) return tl::unexpected(boxed.error());
+  auto& [task, ways] = *boxed;
   task.minutes = *options.minutes;
-  std::array<int, note_adjuster_count> pass_of;
-  pass_of.fill(-1);
-  for (std::size_t p = 0; p < whole.size(); ++p) {
-    pass_of[index_of(whole[p].adjuster)] = static_cast<int>(p);
-    task.set_up.push_back(s.catalogue.labour(whole[p].adjuster).minutes_set_up);
-  }
-  std::vector<std::vector<Way>> ways;
-  for (std::size_t i = 0; i < s.notes.size(); ++i) {
-    std::array<double, note_adjuster_count> minutes{};
-    for (std::size_t k = 0; k < note_adjuster_count; ++k)
-      minutes[k] = minutes_of(whole, s.notes[i].key, static_cast<Adjuster>(k));
-    ways.push_back(ways_of(board.tasks[i], board.decisions[i], minutes, pass_of, (*weights)[i]));
-    task.notes.emplace_back();
-    for (const Way& w : ways.back()) task.notes.back().push_back(w.bundle);
-  }
   const std::vector<Decision> decisions = board.decisions;
   std::vector<std::uint32_t> taken;
   const auto in = [&](const Instruction& step) {
@@ -220,4 +234,28 @@ Result<void> fit_into_time(const Situation& s, Board& board, Plan& plan, const P
 }
 
 }  // namespace planning
+
+Result<std::vector<TimePoint>> calc_time_curve(const Plan& plan, const ActionModel& model,
+                                               const std::map<std::string, std::string>& settings,
+                                               const std::vector<double>& minutes) {
+  using namespace planning;
+  const Situation& s = plan.situation;
+  const Board whole = make_board(s, model, plan.order.derived, {});
+  auto boxed = box(s, whole, plan.passes, settings);
+  if (!boxed) return tl::unexpected(boxed.error());
+  auto curve = time_box_curve(boxed->task, minutes);
+  if (!curve) return tl::unexpected(curve.error());
+  std::vector<TimePoint> points;
+  for (const TimeBoxPoint& p : *curve) {
+    Board board = whole;
+    take(board, boxed->ways, p.choice);
+    const double left = overall_unevenness(summarise(s, board), &AimSummary::unevenness_after);
+    TimePoint point{p.minutes, p.choice.minutes, left, {}};
+    for (std::size_t i = 0; i < plan.passes.size(); ++i)
+      if ((p.choice.passes >> i & 1) != 0) point.passes.push_back(plan.passes[i].adjuster);
+    points.push_back(std::move(point));
+  }
+  return points;
+}
+
 }  // namespace batten

@@ -15,6 +15,13 @@ struct Board {
   std::vector<Decision> decisions;
 };
 
+// The decisions at every note, the moves made in `order`.
+Board make_board(const Situation& s, const ActionModel& model, const std::vector<Adjuster>& order,
+                 const PlanOptions& options);
+
+// Root mean square over notes and aims, in tolerances: `which` is one of the two unevennesses.
+double overall_unevenness(const std::vector<AimSummary>& aims, double AimSummary::*which);
+
 // Which readings a note still needs before or after its moves of one adjuster.
 std::vector<Reading> readings_wanted(const Situation& s, const NoteTask& task,
                                      const Decision& decision, Adjuster adjuster,

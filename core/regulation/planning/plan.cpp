@@ -77,21 +77,31 @@ std::vector<Caution> cautions_of(const Plan& plan) {
   return list;
 }
 
-void total(Plan& plan) {
-  double now = 0, then = 0, count = 0;
-  for (const AimSummary& a : plan.aims) {
-    now += a.unevenness * a.unevenness * a.notes;
-    then += a.unevenness_after * a.unevenness_after * a.notes;
-    count += a.notes;
+}  // namespace
+
+namespace planning {
+
+Board make_board(const Situation& s, const ActionModel& model, const std::vector<Adjuster>& order,
+                 const PlanOptions& options) {
+  Board board;
+  const auto trusted = trusted_at(s);
+  for (std::size_t i = 0; i < s.notes.size(); ++i) {
+    board.tasks.push_back(make_task(s, model, s.notes[i]));
+    board.decisions.push_back(decide(board.tasks[i], order, trusted[i], options));
   }
-  if (count > 0) {
-    plan.unevenness = std::sqrt(now / count);
-    plan.unevenness_after = std::sqrt(then / count);
-  }
-  for (const Pass& p : plan.passes) plan.minutes += p.minutes;
+  return board;
 }
 
-}  // namespace
+double overall_unevenness(const std::vector<AimSummary>& aims, double AimSummary::*which) {
+  double sum = 0, count = 0;
+  for (const AimSummary& a : aims) {
+    sum += a.*which * (a.*which) * a.notes;
+    count += a.notes;
+  }
+  return count > 0 ? std::sqrt(sum / count) : 0;
+}
+
+}  // namespace planning
 
 const Instruction* Plan::next() const {
   for (const Pass& p : passes)
@@ -108,17 +118,10 @@ Result<Plan> calc_plan(Compass compass, const Standing& standing, const ActionMo
   const Situation& s = plan.situation;
   plan.gate = s.plane.gate;
 
-  Board board;
-  for (const NoteState& n : s.notes) board.tasks.push_back(make_task(s, model, n));
-  const auto trusted = trusted_at(s);
-  const auto decide_all = [&](const std::vector<Adjuster>& order) {
-    board.decisions.clear();
-    for (std::size_t i = 0; i < s.notes.size(); ++i)
-      board.decisions.push_back(decide(board.tasks[i], order, trusted[i], options));
-  };
-  decide_all(common_order());
+  Board board = make_board(s, model, common_order(), options);
   plan.order = derive_order(undone_table(s, board));
-  if (plan.order.derived != plan.order.common) decide_all(plan.order.derived);
+  if (plan.order.derived != plan.order.common)
+    board = make_board(s, model, plan.order.derived, options);
 
   drop_settled(plan.situation);
   const Paces paces = learn_paces(standing, s.catalogue);
@@ -130,7 +133,9 @@ Result<Plan> calc_plan(Compass compass, const Standing& standing, const ActionMo
   for (const Decision& d : board.decisions)
     plan.holds.insert(plan.holds.end(), d.holds.begin(), d.holds.end());
   plan.aims = summarise(s, board);
-  total(plan);
+  plan.unevenness = overall_unevenness(plan.aims, &AimSummary::unevenness);
+  plan.unevenness_after = overall_unevenness(plan.aims, &AimSummary::unevenness_after);
+  for (const Pass& p : plan.passes) plan.minutes += p.minutes;
   plan.cautions = cautions_of(plan);
   return plan;
 }

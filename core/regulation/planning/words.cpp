@@ -339,40 +339,30 @@ QuestionWords question_words(const Question& q, const WordStyle& style) {
   return words;
 }
 
-std::string order_words(const OrderReport& order, Adjuster adjuster) {
-  constexpr double worth_saying = 0.05;
+std::string order_words(const OrderPlace& place) {
   const auto named = [](Adjuster a) {
     return a == Adjuster::front_punchings ? std::string("dip and aftertouch")
                                           : std::string(pass_name(a));
   };
-  const auto a = index_of(adjuster);
-  double saved = 0, suffered = 0;
-  Adjuster spared = adjuster, disturber = adjuster;
-  for (auto later = std::ranges::find(order.derived, adjuster); later != order.derived.end();
-       ++later) {
-    const auto l = index_of(*later);
-    if (order.undone[l][a] > saved) {
-      saved = order.undone[l][a];
-      spared = *later;
-    }
-    if (order.undone[a][l] > suffered) {
-      suffered = order.undone[a][l];
-      disturber = *later;
-    }
-  }
   std::string text;
-  if (saved > worth_saying)
-    text =
-        fmt::format("Before {}: done later it would shift {} by {:.1f} of a tolerance on average.",
-                    named(spared), spared == Adjuster::front_punchings ? "them" : "that", saved);
-  if (suffered > worth_saying)
+  if (place.spares) {
+    const Adjuster spared = place.spares->adjuster;
+    text = fmt::format(
+        "Before {}: done later it would shift {} by {:.1f} of a tolerance on average.",
+        named(spared), spared == Adjuster::front_punchings ? "them" : "that", place.spares->by);
+  }
+  if (place.disturbed)
     text += fmt::format(
         "{}What the later {} shifts of it, {:.1f} of a tolerance on average, is "
         "reckoned in.",
-        text.empty() ? "" : " ", pass_name(disturber), suffered);
+        text.empty() ? "" : " ", pass_name(place.disturbed->adjuster), place.disturbed->by);
   return text.empty()
              ? "Nothing that follows disturbs it, nor it them: it could as well come later."
              : text;
+}
+
+std::string order_words(const OrderReport& order, Adjuster adjuster) {
+  return order_words(place_in_order(order, adjuster));
 }
 
 }  // namespace batten

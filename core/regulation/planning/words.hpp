@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/regulation/planning/plan.hpp"
+#include "core/regulation/planning/reasons.hpp"
 #include "core/regulation/planning/threads.hpp"
 
 #include <optional>
@@ -59,11 +60,13 @@ struct QuestionWords {
 QuestionWords question_words(const Question& question, const WordStyle& style);
 
 // Why the pass stands where it stands, a sentence.
+std::string order_words(const OrderPlace& place);
 std::string order_words(const OrderReport& order, Adjuster adjuster);
 
 struct Because {
   std::string heading, text;
 };
+Because reason_words(const Reason& reason, const WordStyle& style);
 // All that may be asked of an instruction: what is off and how sure that is, why this adjuster,
 // what it moves besides, why now, what a turn does here and whence that is known, what would be
 // looked at afterwards.

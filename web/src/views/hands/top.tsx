@@ -1,0 +1,50 @@
+// Above all, thin: pass, how many left, minutes left, pace, finish, when to pause.
+import { useEffect, useState } from "preact/hooks";
+import type { Plan, Step } from "../../api/plan_types.ts";
+import { showMinutes, showNumber } from "../../quantities/show.ts";
+import { language } from "../../state/choices.ts";
+import { journal } from "../../state/piano.ts";
+import { t } from "../../words/index.ts";
+import { awake } from "./awake.ts";
+import { whatIsLeft, workedMinutes } from "./queue.ts";
+import { hand } from "./state.ts";
+import { capital, passName } from "./wording.ts";
+
+const stretch = 50; // minutes of work before a pause; core/regulation/planning/rest.hpp
+
+/** The time of day, once a minute. */
+export function useNow(): number {
+  const [now, setNow] = useState(Date.now());
+  useEffect(() => {
+    const timer = setInterval(() => setNow(Date.now()), 20_000);
+    return () => clearInterval(timer);
+  }, []);
+  return now;
+}
+export function minutesWorked(now: number): number {
+  const times = journal.value
+    .filter((entry) => entry.kind === "move" || entry.kind === "reading" || entry.kind === "skip")
+    .slice(0, 400)
+    .map((entry) => Date.parse(entry.at));
+  return workedMinutes(times, now);
+}
+
+export function Top({ plan, step }: { plan: Plan; step: Step | null }) {
+  const now = useNow();
+  const all = whatIsLeft(hand.value, plan);
+  const pass = step ? whatIsLeft(hand.value, plan, step.adjuster) : null;
+  const finish = new Date(now + all.minutes * 60_000);
+  const pause = stretch - minutesWorked(now);
+  return (
+    <div class="hands-top">
+      {step && pass && (
+        <strong>{t("hands.left", { pass: capital(passName(step.adjuster)), count: pass.moves + pass.readings })}</strong>
+      )}
+      <span>{t("hands.left.minutes", { minutes: showMinutes(all.minutes) })}</span>
+      <span>{t("hands.finish", { time: finish.toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit" }) })}</span>
+      {step && <span>{t("hands.pace", { minutes: showNumber(step.minutes, 1) })}</span>}
+      {pause > 0 && pause < all.minutes && <span>{t("hands.pause.in", { minutes: showMinutes(pause) })}</span>}
+      {awake.value !== null && <span class="hands-awake">{t(awake.value ? "hands.awake" : "hands.asleep")}</span>}
+    </div>
+  );
+}
