@@ -10,6 +10,8 @@ import "./brief_map.css";
 export interface Mark extends Spot {
   kind: "sheet" | "today" | "way";
   label: string;
+  /** What it is called where there is room. */
+  name: string;
 }
 interface Props {
   map: MapAnswer;

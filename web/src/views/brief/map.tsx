@@ -137,7 +137,7 @@ function Map({ map, name, marks }: { map: MapAnswer; name: string; marks: Mark[]
         <div class="brief-goto" role="group" aria-label={t("brief.go_to")}>
           {marks.map((mark) => (
             <Button key={mark.label} onPress={() => setCursor(held({ blow_mm: mark.blow, dip_mm: mark.dip }))}>
-              {mark.label}
+              {mark.name}
             </Button>
           ))}
         </div>
@@ -161,11 +161,16 @@ export function MapOf({ registers }: { registers: readonly RegisterName[] }) {
   const map = answer.value;
   const marks: Mark[] = [];
   if (map) {
-    marks.push({ kind: "sheet", label: t("brief.mark.sheet"), blow: map.sheet.blow_mm, dip: map.sheet.dip_mm });
-    if (map.today) marks.push({ kind: "today", label: t("brief.mark.today"), blow: map.today.blow_mm, dip: map.today.dip_mm });
+    marks.push({ kind: "sheet", label: t("brief.mark.sheet"), name: t("brief.mark.sheet"), blow: map.sheet.blow_mm, dip: map.sheet.dip_mm });
+    if (map.today) marks.push({ kind: "today", label: t("brief.mark.today"), name: t("brief.mark.today"), blow: map.today.blow_mm, dip: map.today.dip_mm });
     (now?.registers[where.note]?.departures ?? []).forEach((way, k) => {
       if (way.figures.blow_mm !== null && way.figures.dip_mm !== null)
-        marks.push({ kind: "way", label: `${k + 1}`, blow: way.figures.blow_mm, dip: way.figures.dip_mm });
+        marks.push({
+          kind: "way",
+          label: `${k + 1}`,
+          name: `${k + 1} · ${tCode(`brief.way.${way.code}`, way.code)}`,
+          blow: way.figures.blow_mm, dip: way.figures.dip_mm,
+        });
     });
   }
   return (
@@ -181,7 +186,6 @@ export function MapOf({ registers }: { registers: readonly RegisterName[] }) {
       {!map && !answer.problem && <p role="status">{t("brief.map_drawing")}</p>}
       {answer.problem && <ProblemNotice problem={answer.problem} />}
       {map && <Map map={map} name={place(where)} marks={marks} />}
-      {map && <p class="for-ears">{tCode("brief.map_text", "")}</p>}
     </section>
   );
 }

@@ -58,7 +58,7 @@ function Felt({ codes }: { codes: readonly string[] }) {
           </button>
         ))}
       </div>
-      <div class="complaint-do">
+      <div class="complaint-do complaint-find">
         <Button kind="main" disabled={chosen.length === 0} onPress={() => change({ choosing: false })}>
           {t("complaint.find")}
         </Button>
@@ -161,12 +161,10 @@ function Found({ found }: { found: Diagnosis }) {
       </p>
       <Cautions found={found} />
       <div class="complaint-columns">
-        <div>
-          {found.mend ? <Mending found={found} /> : <NextLook next={found.next} />}
-          <Seen found={found} />
-        </div>
+        {found.mend ? <Mending found={found} /> : <NextLook next={found.next} />}
         <Causes found={found} german={language.value === "de"} />
       </div>
+      <Seen found={found} />
       <p class="complaint-small">
         {t(found.profile_chosen ? "complaint.model_chosen" : "complaint.model_usual", { profile: found.profile })}
       </p>

@@ -170,8 +170,6 @@ export const complaint: Record<keyof typeof en, string> = {
     "Hammer und Taste gegen die Nachbarn wiegen; Blei oder Hammerkopf müssen sich ändern.",
   "complaint.remedy.touch-light":
     "Hammer und Taste gegen die Nachbarn wiegen; Blei oder Hammerkopf müssen sich ändern.",
-  "complaint.remedy.something-else": "",
-  "complaint.remedy.no-fault": "",
 
   "complaint.taking.slow-press": "Langsam drücken: Dämpfereinsatz, Auslösung, Abnick",
   "complaint.taking.key-travel": "Höhe der Taste, Spieltiefe und Nachdruck",

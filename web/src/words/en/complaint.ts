@@ -34,7 +34,7 @@ export const complaint = {
   "complaint.leaves": "It would leave as they are: {looks}.",
   "complaint.no_reason": "It remains where nothing else explains more.",
   "complaint.next": "What would tell most",
-  "complaint.next_telling": "It leaves about {share} of the doubt.",
+  "complaint.next_telling": "After it, about {share} of the doubt remains.",
   "complaint.skip": "Cannot be looked at now",
   "complaint.skipped": "Looks passed over: {count}",
   "complaint.bring_back": "Bring them back",
@@ -158,8 +158,6 @@ export const complaint = {
   "complaint.remedy.knuckle-worn": "Restore or replace the knuckle, and regulate the note anew after it.",
   "complaint.remedy.touch-heavy": "Weigh hammer and key against the neighbours; lead or head must change.",
   "complaint.remedy.touch-light": "Weigh hammer and key against the neighbours; lead or head must change.",
-  "complaint.remedy.something-else": "",
-  "complaint.remedy.no-fault": "",
 
   "complaint.taking.slow-press": "A slow press: where the damper starts, let-off, drop",
   "complaint.taking.key-travel": "The key’s height, dip and aftertouch",
