@@ -5,6 +5,7 @@ import { notePrinted } from "../../quantities/notes.ts";
 import { t } from "../../words/index.ts";
 import { useAwake } from "./awake.ts";
 import { Between, NothingLeft, PauseDue } from "./between.tsx";
+import { arrowsAreFree } from "./gauge.ts";
 import type { Answered } from "./queue.ts";
 import {
   answerStep,
@@ -41,6 +42,17 @@ export function HandsView() {
   startHands();
   useAwake();
   usePedal({ next: pedalAhead, back: lookBack });
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.repeat || event.ctrlKey || event.altKey || event.metaKey || !arrowsAreFree(event.target)) return;
+      const act = event.key === "ArrowRight" || event.key === "ArrowDown" ? pedalAhead : event.key === "ArrowLeft" || event.key === "ArrowUp" ? lookBack : null;
+      if (!act) return;
+      event.preventDefault();
+      act();
+    };
+    addEventListener("keydown", onKey);
+    return () => removeEventListener("keydown", onKey);
+  }, []);
   const card = useRef<HTMLDivElement>(null);
   const plan = thePlan.value;
   const now = hand.value;
@@ -51,7 +63,7 @@ export function HandsView() {
   useEffect(() => {
     const view = card.current?.closest("main");
     if (view) view.scrollTop = 0;
-    if (shown?.kind !== "read") card.current?.querySelector<HTMLElement>("h1")?.focus({ preventScroll: true });
+    if (!card.current?.contains(document.activeElement)) card.current?.querySelector<HTMLElement>("h1")?.focus({ preventScroll: true });
   }, [place]);
   if (!plan) return <p class="quiet">{t("hands.no_plan")}</p>;
   return (

@@ -1,5 +1,5 @@
 // The step on view: which note, which part, what to do, why, what to look for; then three buttons.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { NewEntry } from "../../api/entries.ts";
 import type { Pass, ReadStep, Step, TurnStep } from "../../api/plan_types.ts";
 import { Button, Notice, NumberField, ProblemNotice } from "../../controls/index.ts";
@@ -9,6 +9,7 @@ import { keyOfNote, notePrinted } from "../../quantities/notes.ts";
 import { catalogue } from "../../state/session.ts";
 import { t, tCaution, tHow, tReading } from "../../words/index.ts";
 import { fieldUnit, readingEntry, wrongWords } from "./fields.ts";
+import { useGauge } from "./gauge.ts";
 import { AgainSheet, LeaveSheet, OtherAmount } from "./instead.tsx";
 import { Sliver } from "./keyboard.tsx";
 import { answerStep, hand, reckoning, refusal } from "./state.ts";
@@ -43,6 +44,7 @@ function TurnCard({ step, pass }: { step: TurnStep; pass: Pass | undefined }) {
   const [after, setAfter] = useState("");
   const [wrong, setWrong] = useState("");
   const [open, setOpen] = useState<"leave" | "again" | null>(null);
+  const input = useGauge(step);
   const move = (amount: number): NewEntry => ({ kind: "move", adjuster: step.adjuster, note: step.note, amount });
   const done = (amount = step.amount, text = after) => {
     if (text.trim() === "") return answerStep("done", [move(amount)]);
@@ -101,6 +103,7 @@ function TurnCard({ step, pass }: { step: TurnStep; pass: Pass | undefined }) {
           unit={fieldUnit(step.reading)}
           hint={`${t("hands.then.read")} ${t("hands.field.hint")}`}
           wrong={wrong}
+          inputRef={input}
           onInput={(text) => {
             setAfter(text);
             setWrong("");
@@ -131,9 +134,7 @@ function ReadCard({ step }: { step: ReadStep }) {
   const [text, setText] = useState("");
   const [wrong, setWrong] = useState("");
   const [leaving, setLeaving] = useState(false);
-  const input = useRef<HTMLInputElement>(null);
-  // The gauge types into it without anything being touched first.
-  useEffect(() => input.current?.focus({ preventScroll: true }), [step]);
+  const input = useGauge(step);
   const save = (typed: string) => {
     const said = wrongWords(typed, step.reading);
     if (said) {
