@@ -1,6 +1,7 @@
 // The keyboard's geometry, what the lanes show, the immediate check of a reading.
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import type { Entry } from "../src/api/entries.ts";
 import type { Column, ReadingKind, Strip } from "../src/api/types.ts";
 import { keyAt, keyboardWidth, keyPlaces, nearestKey } from "../src/charts/keyboard.ts";
 import { extent, lane, place, runs } from "../src/charts/lanes.ts";
@@ -27,11 +28,14 @@ function example(): Strip {
     notes: Array.from({ length: 88 }, (_, i) => `${i + 1}`),
     sharp: new Array<boolean>(88).fill(false),
     served: new Array<boolean>(88).fill(true),
+    samples: [1, 88],
+    lacking: null,
+    gate_open: true,
     sections: [
       { first: 1, last: 20 },
       { first: 21, last: 88 },
     ],
-    string: { read_mm: column(null), fair_mm: column(190), sd_mm: column(0.1), doubt: new Array<null>(88).fill(null) },
+    string: { read_mm: column(null), fair_mm: column(190), sd_mm: column(0.1), doubt: new Array<null>(88).fill(null), unisons_off_level: [] },
     hammer: { read_mm: column(null), target_mm: column(145), target_sd_mm: column(0.1), deviation_mm: column(null) },
     aims: { blow: aim(45, 0.3, 45.5), dip: aim(10, 0.1, 10) },
     weights: { down_gf: column(50), up_gf: column(25) },
@@ -91,10 +95,26 @@ test("readings not in the strip yet are drawn into it, the strip itself staying 
   const strip = example();
   const drawn = overlaid.on(strip, [{ reading: "blow", key: 40, value: 45.2 }, { reading: "string-height", key: 1, value: 190.3 }], false);
   assert.equal(drawn.aims["blow"]!.read[39], 45.2);
-  assert.equal(drawn.string.read_mm[0], 190.3);
+  assert.equal(drawn.string?.read_mm[0], 190.3);
   assert.equal(strip.aims["blow"]!.read[39], null);
   assert.equal(overlaid.on(strip, [], false), strip);
-  assert.equal(overlaid.on(strip, [{ reading: "hammer-height", key: 1, value: 85 }], true).hammer.read_mm[0], null);
+  assert.equal(overlaid.on(strip, [{ reading: "hammer-height", key: 1, value: 85 }], true).hammer?.read_mm[0], null);
+});
+test("without sections there is a keyboard and no lane, and nothing falls over", () => {
+  const strip: Strip = { ...example(), string: null, hammer: null, aims: {}, sections: [], moves: [] };
+  for (const name of ["line", "depth", "escape", "checking"] as const) assert.deepEqual(lane(strip, name), []);
+  assert.equal(place([], 100).bands.length, 0);
+  assert.deepEqual(runs(strip), [{ from: 0, to: 87 }]);
+  const drawn = overlaid.on(strip, [{ reading: "string-height", key: 1, value: 190 }], false);
+  assert.equal(drawn.string, null);
+});
+test("touch weights come from the journal: the latest that stands", () => {
+  const reading = (id: string, value: number, more: object = {}): Entry =>
+    ({ id, kind: "reading", reading: "down-weight", note: "C4", value, ...more }) as Entry;
+  const undo = { id: "u", kind: "undo", entry: "c" } as Entry;
+  const { down_gf } = overlaid.weights([undo, reading("c", 60), reading("b", 52), reading("a", 48)], 1, 88);
+  assert.equal(down_gf[39], 52);
+  assert.equal(down_gf[0], null);
 });
 test("a sharp's dip is a sharp's dip", () => {
   assert.equal(codeAt("dip", true), "sharp-dip");
@@ -102,7 +122,7 @@ test("a sharp's dip is a sharp's dip", () => {
   assert.equal(codeAt("blow", true), "blow");
 });
 test("a number is looked at before it is kept", () => {
-  const kind: ReadingKind = { code: "blow", name: "blow", unit: "mm", per_note: true, usual_low: 44, usual_high: 48, possible_low: 5, possible_high: 90, tolerance: 0.5, neighbour_tolerance: 0.25 };
+  const kind = { code: "blow", name: "blow", unit: "mm", per_note: true, usual_low: 44, usual_high: 48, possible_low: 5, possible_high: 90, tolerance: 0.5, neighbour_tolerance: 0.25 } as ReadingKind;
   const strip = example();
   assert.equal(doubtOf(strip, kind, "blow", 40, 45.2, 0.15), null);
   assert.equal(doubtOf(strip, kind, "blow", 40, 452, 0.15)?.kind, "impossible");

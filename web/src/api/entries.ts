@@ -24,8 +24,10 @@ export type NewEntry =
 interface Kept {
   id: string;
   at: string;
+  at_ms: number;
   who: string;
   /** In the journal only. */
+  place?: number;
   in_force?: boolean;
   visit?: string;
   /** The paired device it came from; empty: the piano's machine. */
@@ -93,6 +95,7 @@ export interface EntriesAnswer {
 }
 export interface JournalAnswer {
   revision: number;
+  since: number;
   entries: Entry[];
 }
 

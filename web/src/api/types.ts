@@ -24,18 +24,27 @@ export interface ReadingKind {
   code: string;
   name: string;
   unit: string;
+  scope: "note" | "piano" | "visit";
   per_note: boolean;
+  how: string;
   usual_low: number | null;
   usual_high: number | null;
   possible_low: number;
   possible_high: number;
   tolerance: number | null;
   neighbour_tolerance: number | null;
+  /** One standard deviation of a careful reading. */
+  uncertainty: number;
+  minutes: number;
+  source: string;
+  /** The aim it tells of; null where it tells of none. */
+  aim: string | null;
 }
 export interface AdjusterKind {
   code: string;
+  pass: string;
   name: string;
-  per_note: boolean;
+  scope: "note" | "piano" | "visit";
   sets: string;
   positive: string;
   negative: string;
@@ -43,14 +52,18 @@ export interface AdjusterKind {
   step: number;
   limit: number;
   strain: number;
+  tools: string;
+  effect: string;
   cautions: string[];
 }
 export interface Catalogue {
   readings: ReadingKind[];
   adjusters: AdjusterKind[];
-  preparation: { code: string; name: string }[];
+  preparation: { code: string; name: string; how: string; why: string; per_note: boolean; reading: string | null }[];
+  states: string[];
   cautions: { code: string; heading: string; text: string }[];
   complaints: { code: string; sentence: string }[];
+  profiles: string[];
 }
 
 export interface Visit {
@@ -69,28 +82,44 @@ export interface PianoSummary extends Piano {
   visits: number;
   entries: number;
   latest_visit: Visit | null;
-  /** ISO 8601; where the server says it. */
-  last_entry_at?: string | null;
 }
 export interface PianosAnswer {
   pianos: PianoSummary[];
 }
 
+type State = "wanting" | "found" | "done" | "waived";
 export interface PreparationLine {
   item: string;
   /** null: nobody has looked yet. */
-  state: "wanting" | "found" | "done" | "waived" | null;
+  state: State | null;
   reason: string;
-  note: string | null;
+  passed: boolean;
+  /** Said at an earlier visit; to be looked at again. */
+  earlier_visit: boolean;
+  wanting_at: string[];
+  notes: { note: string; state: State; reason: string }[];
+}
+export interface Setting {
+  name: string;
+  group: string;
+  /** null: not chosen, the usual holds. */
+  value: string | null;
+  usual: string;
+  unit: string;
+  example: string;
+  choices: string[];
+  /** One or two sentences, English. */
+  what: string;
 }
 export interface PianoHead {
   revision: number;
   piano: Piano;
   visits: Visit[];
-  settings: Record<string, string>;
-  preparation: PreparationLine[];
-  gate: { open: boolean; missing: string[] };
   profile: string;
+  profile_chosen: boolean;
+  settings: Setting[];
+  gate: { open: boolean };
+  preparation: PreparationLine[];
 }
 
 export interface StripAim {
@@ -107,7 +136,7 @@ export interface StripMove {
   note: string;
   key: number;
   adjuster: string;
-  amount: number;
+  amount: number | null;
   unit: string;
   direction: string;
   reading: string;
@@ -115,28 +144,51 @@ export interface StripMove {
   target: number | null;
   at_the_end: number | null;
 }
-export interface Strip {
+export interface StripAnswer {
   revision: number;
   first: number;
   last: number;
   notes: string[];
   sharp: boolean[];
   served: boolean[];
+  /** Key numbers. */
+  samples: number[];
   sections: { first: number; last: number }[];
-  string: { read_mm: Column; fair_mm: Column; sd_mm: Column; doubt: (null | "ask" | "doubtful" | "wrong")[] };
-  hammer: { read_mm: Column; target_mm: Column; target_sd_mm: Column; deviation_mm: Column };
+  /** Why there is no line and no plan yet; null where there is. */
+  lacking: Problem | null;
+  gate_open: boolean;
+  string: {
+    read_mm: Column;
+    fair_mm: Column;
+    sd_mm: Column;
+    doubt: (null | "ask" | "doubtful" | "wrong")[];
+    unisons_off_level: { key: number; off_mm: number | null }[];
+  } | null;
+  /** Crowns over the strings' datum. */
+  hammer: { read_mm: Column; target_mm: Column; target_sd_mm: Column; deviation_mm: Column } | null;
+  /** By the reading's code; empty where there is no plan. */
   aims: Record<string, StripAim>;
-  weights: { down_gf: Column; up_gf: Column };
   moves: StripMove[];
+}
+/** The strip as it is shown: with the touch weights of the journal. */
+export interface Strip extends StripAnswer {
+  weights: { down_gf: Column; up_gf: Column };
 }
 
 export interface ReadSuggestion {
   reading: string;
   note: string;
-  why: "settles-doubt" | "surer-target" | "plan" | "sample";
+  key: number;
+  why: "settles-doubt" | "surer-target" | "plan" | "sample" | "by-halves";
+  unit: string;
+  expected: number | null;
+  expected_sd: number | null;
+  chance_wrong: number | null;
+  drop_mm: number | null;
 }
 export interface ReadNext {
   revision: number;
+  lacking: Problem | null;
   suggestions: ReadSuggestion[];
-  progress: { reading: string; asked: number; read: number }[];
+  progress: { reading: string; asked: number; read: number; samples_asked: number; samples_read: number }[];
 }

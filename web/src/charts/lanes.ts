@@ -30,7 +30,7 @@ const empty = (strip: Strip): Column => new Array<number | null>(strip.notes.len
 
 function movesOf(strip: Strip, readings: readonly string[], place: (move: StripMove, value: number) => number | null): LaneMove[] {
   return strip.moves.flatMap((move): LaneMove[] => {
-    if (!readings.includes(move.reading) || move.before === null || move.at_the_end === null) return [];
+    if (!readings.includes(move.reading) || move.before === null || move.at_the_end === null || move.amount === null) return [];
     const from = place(move, move.before);
     const to = place(move, move.at_the_end);
     if (from === null || to === null) return [];
@@ -58,6 +58,7 @@ function ofAim(strip: Strip, code: string, readings: readonly string[] = [code])
 }
 
 function theLine(strip: Strip): Series[] {
+  if (!strip.string || !strip.hammer) return [];
   const blow = strip.aims["blow"];
   const fair = strip.string.fair_mm;
   const under = (column: Column | undefined): Column =>
@@ -170,7 +171,7 @@ export function place(list: readonly Series[], height: number): { bands: Band[];
   const widths = spans.map(({ low, high }) => Math.max(least, high - low));
   const margin = name_height + 5;
   const room = Math.max(10, height - margin * list.length);
-  const perUnit = room / widths.reduce((sum, width) => sum + width, 0);
+  const perUnit = list.length === 0 ? 1 : room / widths.reduce((sum, width) => sum + width, 0);
   let top = 0;
   const bands = list.map((series, i): Band => {
     const own = widths[i]! * perUnit + margin;

@@ -29,7 +29,7 @@ export function seriesWords(series: Series, at: number, key: number): string {
 export function moveWords(strip: Strip, key: number): string[] {
   return strip.moves
     .filter((move) => move.key === key)
-    .map((move) => `${tAdjuster(move.adjuster)}: ${tDirection(move.adjuster, move.amount)} ${showAmount(move.adjuster, move.amount)}`);
+    .map((move) => `${tAdjuster(move.adjuster)}: ${tDirection(move.adjuster, move.amount ?? 0)} ${showAmount(move.adjuster, move.amount)}`);
 }
 
 export function said(strip: Strip, key: number, shown: LaneName): string {

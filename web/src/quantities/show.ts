@@ -14,10 +14,19 @@ const vulgar: Record<string, string> = {
   "4/5": "⅘", "1/6": "⅙", "5/6": "⅚", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞",
 };
 
+/** Halves to the even digit, as the core prints: toFixed takes them up. */
+function fixed(value: number, decimals: number): string {
+  const power = 10 ** decimals;
+  const half = value * power;
+  // A true half is a sum of powers of two; 0.005 only looks like one.
+  const tie = half % 1 === 0.5 && Number.isInteger(value * 2 ** 20);
+  return tie ? (2 * Math.round(half / 2) / power).toFixed(decimals) : value.toFixed(decimals);
+}
+
 /** "45.20", "−0,5"; never "−0.00"; "–" where there is no number. */
 export function showNumber(value: number | null, decimals = 2, plus = false): string {
   if (value === null || !Number.isFinite(value)) return none;
-  const digits = Math.abs(value).toFixed(decimals);
+  const digits = fixed(Math.abs(value), decimals);
   const zero = !/[1-9]/.test(digits);
   const said = language.value === "de" ? digits.replace(".", ",") : digits;
   if (zero) return said;

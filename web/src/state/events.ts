@@ -58,8 +58,8 @@ function open(piano: string | null): void {
     reopenLater();
   };
   source.addEventListener("entries", (event) => {
-    const told = data<{ piano: string; revision: number; entries: Entry[] }>(event);
-    if (told) takeEntries(told.piano, told);
+    const told = data<{ piano: string; revision: number; device: string; entries: Entry[] }>(event);
+    if (told) takeEntries(told.piano, told, told.device);
   });
   source.addEventListener("changed", (event) => {
     const told = data<{ piano: string; revision: number }>(event);

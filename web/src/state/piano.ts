@@ -2,7 +2,7 @@
 import { computed, effect, signal, untracked } from "@preact/signals";
 import { get } from "../api/client.ts";
 import type { EntriesAnswer, Entry, JournalAnswer } from "../api/entries.ts";
-import type { PianoHead, Problem, Strip } from "../api/types.ts";
+import type { PianoHead, Problem, Strip, StripAnswer } from "../api/types.ts";
 import { waitingEntries } from "./entering.ts";
 import { overlaid, type Late } from "./late.ts";
 import { pianoId, view } from "./where.ts";
@@ -23,7 +23,7 @@ export const chosenKey = signal(40);
 export const journal = signal<Entry[]>([]);
 export const problemOfPiano = signal<Problem | null>(null);
 
-const stripSaid = signal<Strip | null>(null);
+const stripSaid = signal<StripAnswer | null>(null);
 /** Entries acknowledged with the revision they brought; the strip may not have them yet. */
 const late = signal<readonly { entry: Entry; revision: number }[]>([]);
 
@@ -33,12 +33,21 @@ export const waitingReadings = computed<ReadonlySet<string>>(
   () => new Set(waitingHere.value.map((one) => `${one.reading}@${one.key}`)),
 );
 
+/** The value of a setting of the open piano; null where it is not chosen. */
+export function settingOf(name: string): string | null {
+  return head.value?.settings.find((one) => one.name === name)?.value ?? null;
+}
+
+const stripWeighed = computed<Strip | null>(() => {
+  const said = stripSaid.value;
+  return said && { ...said, weights: overlaid.weights(journal.value, said.first, said.notes.length) };
+});
 /** What the server said, with the readings since then drawn in. */
 export const strip = computed<Strip | null>(() => {
-  const said = stripSaid.value;
+  const said = stripWeighed.value;
   if (!said) return null;
   const since = late.value.filter((one) => one.revision > said.revision).flatMap((one): Late[] => overlaid.entry(one.entry));
-  return overlaid.on(said, [...since, ...waitingHere.value], head.value?.settings["hammer-datum"] === "bench");
+  return overlaid.on(said, [...since, ...waitingHere.value], settingOf("hammer-datum") === "bench");
 });
 
 type What = "head" | "strip" | "plan" | "journal";
@@ -61,7 +70,7 @@ async function fetchOne(piano: string, what: What): Promise<void> {
     problemOfPiano.value = null;
     told(answer.value.revision);
   } else if (what === "strip") {
-    const answer = await get<Strip>(`${base}/strip`);
+    const answer = await get<StripAnswer>(`${base}/strip`);
     if (pianoId.peek() !== piano || !answer.ok) return;
     stripSaid.value = answer.value;
     late.value = late.peek().filter((one) => one.revision > answer.value.revision);
@@ -110,10 +119,10 @@ export async function refresh(what?: What): Promise<void> {
 }
 
 /** Entries that are written down, from here or from another device: shown at once. */
-export function takeEntries(piano: string, answer: Pick<EntriesAnswer, "revision" | "entries">): void {
+export function takeEntries(piano: string, answer: Pick<EntriesAnswer, "revision" | "entries">, device = ""): void {
   if (piano !== pianoId.peek()) return;
   const known = new Set(journal.peek().map((entry) => entry.id));
-  const fresh = answer.entries.filter((entry) => !known.has(entry.id));
+  const fresh = answer.entries.filter((entry) => !known.has(entry.id)).map((entry): Entry => ({ device, ...entry }));
   if (fresh.length > 0) {
     journal.value = [...[...fresh].reverse(), ...journal.peek()];
     late.value = [...late.peek(), ...fresh.map((entry) => ({ entry, revision: answer.revision }))];

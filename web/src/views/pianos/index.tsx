@@ -33,7 +33,6 @@ function Card({ piano, onVisit }: { piano: PianoSummary; onVisit: () => void }) 
           <p>{t("pianos.visit_begun", { title: visit.title || t("settings.visit.untitled"), when: day.format(new Date(visit.begun)) })}</p>
         )}
         <p class="quiet">
-          {piano.last_entry_at && `${t("pianos.last_entry", { when: day.format(new Date(piano.last_entry_at)) })} · `}
           {plural("pianos.entries", piano.entries)} · {plural("pianos.visits", piano.visits)}
         </p>
       </div>

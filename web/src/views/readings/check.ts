@@ -27,7 +27,7 @@ export function expectation(strip: Strip, code: string, key: number): { mean: nu
   const at = key - strip.first;
   const aim = strip.aims[aimOf(code)];
   const [mean, sd] =
-    code === "string-height" ? [strip.string.fair_mm[at], strip.string.sd_mm[at]] : [aim?.mean[at], aim?.sd[at]];
+    code === "string-height" ? [strip.string?.fair_mm[at], strip.string?.sd_mm[at]] : [aim?.mean[at], aim?.sd[at]];
   return typeof mean === "number" && typeof sd === "number" ? { mean, sd } : null;
 }
 

@@ -12,17 +12,18 @@ import { showReading, showSpread } from "../../quantities/show.ts";
 import { useAnswer } from "../../state/answer.ts";
 import { language, unit } from "../../state/choices.ts";
 import { enter, takeBack } from "../../state/entering.ts";
-import { chosenKey, head, pianoId, strip } from "../../state/piano.ts";
+import { chosenKey, pianoId, strip } from "../../state/piano.ts";
 import { catalogue } from "../../state/session.ts";
 import { hasWord, t, tHow, tReading } from "../../words/index.ts";
-import { PreparationGate } from "../settings/gate.tsx";
+import { NoSections, PreparationGate } from "../settings/gate.tsx";
 import { codeAt, doubtOf, expectation, type Doubt } from "./check.ts";
 import { Keypad } from "./keypad.tsx";
 import { Progress } from "./progress.tsx";
 import "./readings.css";
 
 type Order = "suggested" | "up" | "stay";
-const reading = signal("string-height");
+/** Empty until the server has said which tells most. */
+const asked = signal("");
 const order = signal<Order>("suggested");
 const keypad = signal(typeof matchMedia !== "undefined" && matchMedia("(pointer: coarse)").matches);
 
@@ -53,7 +54,7 @@ function unitOf(code: string): string {
 
 export function ReadingsView() {
   const piano = pianoId.value;
-  const next = useAnswer<ReadNext>(piano ? `/api/pianos/${encodeURIComponent(piano)}/read-next?reading=${reading.value}` : null);
+  const next = useAnswer<ReadNext>(piano ? `/api/pianos/${encodeURIComponent(piano)}/read-next${asked.value ? `?reading=${asked.value}` : ""}` : null);
   const [text, setText] = useState("");
   const [wrong, setWrong] = useState<string | null>(null);
   const [doubt, setDoubt] = useState<{ doubt: Doubt; value: number; text: string } | null>(null);
@@ -61,11 +62,12 @@ export function ReadingsView() {
   const [problem, setProblem] = useState<Problem | null>(null);
   const field = useRef<HTMLInputElement>(null);
   const read = useRef(new Set<string>());
+  const reading = asked.value || (next.value?.suggestions[0]?.reading ?? "string-height");
   const kinds = catalogue.value?.readings ?? [];
-  const chosenKind = kinds.find((kind) => kind.code === reading.value);
+  const chosenKind = kinds.find((kind) => kind.code === reading);
   const perNote = chosenKind?.per_note ?? true;
   const key = chosenKey.value;
-  const code = perNote ? codeAt(reading.value, isSharp(key)) : reading.value;
+  const code = perNote ? codeAt(reading, isSharp(key)) : reading;
   const kind = kinds.find((one) => one.code === code);
   const suggestions = (next.value?.suggestions ?? []).filter((one) => !read.current.has(`${codeAt(one.reading, false)}@${one.note}`));
   const here = suggestions.find((one) => keyOfNote(one.note) === key);
@@ -74,16 +76,17 @@ export function ReadingsView() {
   const begun = useRef("");
   useEffect(() => {
     const first = suggestions[0] && keyOfNote(suggestions[0].note);
-    if (!next.value || begun.current === reading.value) return;
-    begun.current = reading.value;
+    if (!next.value || begun.current === reading) return;
+    begun.current = reading;
+    asked.value = reading;
     read.current.clear();
     if (first && order.peek() === "suggested") chosenKey.value = first;
   }, [next.value]);
   useEffect(() => {
     setDoubt(null);
     setWrong(null);
-  }, [key, reading.value]);
-  useEffect(() => field.current?.focus(), [key, reading.value]);
+  }, [key, reading]);
+  useEffect(() => field.current?.focus(), [key, reading]);
 
   const goOn = (by: 1 | -1) => {
     const now = strip.peek();
@@ -105,7 +108,7 @@ export function ReadingsView() {
     setText("");
     setDoubt(null);
     setProblem(null);
-    read.current.add(`${codeAt(reading.value, false)}@${noteName(key)}`);
+    read.current.add(`${codeAt(reading, false)}@${noteName(key)}`);
     // A bare number means the unit shown beside the field; the server takes it for the catalogue's.
     const taken = takeNumber(typed);
     const inches = taken.ok && taken.rest === "" && unit.peek() === "in" && (readingShown[code]?.unit ?? "mm") === "mm";
@@ -128,9 +131,7 @@ export function ReadingsView() {
       return;
     }
     setWrong(null);
-    // A careful reading's spread is not in the answer; a third of the tolerance is about it.
-    const usual = (kind?.tolerance ?? 0.45) / 3;
-    const found_doubt = doubtOf(strip.peek(), kind, code, perNote ? key : null, found.value, usual);
+    const found_doubt = doubtOf(strip.peek(), kind, code, perNote ? key : null, found.value, kind?.uncertainty ?? 0.15);
     if (found_doubt) setDoubt({ doubt: found_doubt, value: found.value, text: typed });
     else void keep(found.value, typed);
   };
@@ -151,16 +152,16 @@ export function ReadingsView() {
   const whyKey = here ? `readings.why.${here.why}` : "";
   return (
     <div class="readings">
-      <PreparationGate />
+      {next.value?.lacking ? <NoSections /> : <PreparationGate />}
       <div class="readings-main">
         <div class="readings-choose row">
           <Choice
             label={t("readings.what")}
             as="list"
-            value={reading.value}
-            options={(kinds.length > 0 ? kinds.map((one) => one.code) : [reading.value]).map((value) => ({ value, label: tReading(value) }))}
+            value={reading}
+            options={(kinds.length > 0 ? kinds.map((one) => one.code) : [reading]).map((value) => ({ value, label: tReading(value) }))}
             onChange={(value) => {
-              reading.value = value;
+              asked.value = value;
             }}
           />
           {perNote && (
@@ -269,8 +270,7 @@ export function ReadingsView() {
           </section>
         )}
         {perNote && <NoteReadings note={noteName(key)} only={code} />}
-        <Progress progress={next.value?.progress ?? []} code={reading.value} onChoose={(value) => (reading.value = value)} />
-        {head.value && !head.value.settings["sections"] && <p class="quiet">{t("readings.no_sections")}</p>}
+        <Progress progress={next.value?.progress ?? []} code={reading} onChoose={(value) => (asked.value = value)} />
       </div>
     </div>
   );

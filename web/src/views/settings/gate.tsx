@@ -22,3 +22,21 @@ export function PreparationGate() {
     </div>
   );
 }
+
+/** Said where the sections are not on record: without them there is no line and no plan. */
+export function NoSections() {
+  const piano = pianoId.value;
+  if (!piano) return null;
+  return (
+    <div class="gate">
+      <Notice kind="doubt" heading={t("settings.no_sections")}>
+        <p>{t("settings.no_sections.why")}</p>
+        <p>
+          <a class="shell-home" href={writePlace({ view: "settings", piano, note: null })}>
+            {t("settings.no_sections.go")}
+          </a>
+        </p>
+      </Notice>
+    </div>
+  );
+}

@@ -1,34 +1,14 @@
 // What this piano is, and what must be in order before a line is set.
 import { useState } from "preact/hooks";
-import type { Problem } from "../../api/types.ts";
-import { Button, ProblemNotice, TextField } from "../../controls/index.ts";
+import type { Problem, Setting as SettingLine } from "../../api/types.ts";
+import { Button, Choice, ProblemNotice, TextField } from "../../controls/index.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { language } from "../../state/choices.ts";
-import { enter } from "../../state/entering.ts";
+import { discardRefused, enter } from "../../state/entering.ts";
 import { head, pianoId } from "../../state/piano.ts";
 import { hasWord, t, tAdjuster, tCode, tReading } from "../../words/index.ts";
 import { Preparation } from "./preparation.tsx";
 import "./settings.css";
-
-/** Shown even where nothing is on record. */
-const usual = [
-  "sections",
-  "action-profile",
-  "blow-target",
-  "dip-target",
-  "hammer-datum",
-  "grade",
-  "samples",
-  "papers",
-  "capstan-thread",
-  "out-of-service",
-  "undamped-from",
-  "one-string-to",
-  "two-strings-to",
-  "lacks",
-  "crown-per-turn",
-  "turn-step",
-] as const;
 
 /** A setting's name in words: its own, or put together from the reading or adjuster it begins with. */
 function nameOf(setting: string): string {
@@ -40,26 +20,49 @@ function nameOf(setting: string): string {
   return tCode(`settings.of.${what}`, setting, { thing });
 }
 
-function Setting({ name, value }: { name: string; value: string | undefined }) {
+/** What it means: in the user's language where it has been said there, else as the program says it. */
+function Help({ setting }: { setting: SettingLine }) {
+  const key = `settings.help.${setting.name}`;
+  const own = hasWord(key) ? t(key) : null;
+  const target = setting.name.endsWith("-target") ? t("settings.help.target") : null;
+  const text = language.value === "en" && setting.what ? setting.what : (own ?? target);
+  return (
+    <>
+      {text ? <p>{text}</p> : setting.what && <p lang="en">{setting.what}</p>}
+      {setting.example && <p class="quiet">{t("settings.example", { example: setting.example })}</p>}
+      {setting.usual && <p class="quiet">{t("settings.usual", { usual: setting.usual })}</p>}
+    </>
+  );
+}
+
+function Line({ setting }: { setting: SettingLine }) {
+  const { name, value } = setting;
   const [text, setText] = useState<string | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
-  const help = tCode(`settings.help.${name}`, "");
   const save = async (typed: string) => {
     const piano = pianoId.peek();
     if (!piano) return;
     const entered = await enter(piano, [{ kind: "setting", name, value: typed.trim() }]);
-    if (entered.state === "refused") setProblem(entered.problem);
-    else {
+    if (entered.state === "refused") {
+      // It is shown and corrected here.
+      for (const id of entered.ids.slice(0, 1)) await discardRefused(id);
+      setProblem(entered.problem);
+    } else {
       setProblem(null);
       setText(null);
     }
   };
+  const choices = setting.choices;
   return (
     <li class="settings-line">
       <div class="settings-line-head">
         <div>
-          <h3>{nameOf(name)}</h3>
-          {text === null && <p class={value ? "" : "quiet"}>{value || t("settings.not_set")}</p>}
+          <h4>{nameOf(name)}</h4>
+          {text === null && (
+            <p class={value ? "" : "quiet"}>
+              {value ?? (setting.usual ? t("settings.usual", { usual: setting.usual }) : t("settings.not_set"))}
+            </p>
+          )}
         </div>
         {text === null && (
           <Button label={t("settings.change_one", { name: nameOf(name) })} onPress={() => setText(value ?? "")}>
@@ -69,12 +72,26 @@ function Setting({ name, value }: { name: string; value: string | undefined }) {
       </div>
       {text !== null && (
         <div class="stack">
-          <TextField label={nameOf(name)} hint={help} value={text} onInput={setText} onEnter={(typed) => void save(typed)} autofocus />
+          <Help setting={setting} />
+          {choices.length > 0 && (
+            <Choice
+              label={nameOf(name)}
+              hideLabel
+              value={text}
+              options={choices.map((one) => ({ value: one, label: one }))}
+              onChange={(one) => void save(one)}
+            />
+          )}
+          {(choices.length === 0 || name === "turn-step") && (
+            <TextField label={nameOf(name)} value={text} onInput={setText} onEnter={(typed) => void save(typed)} autofocus />
+          )}
           {problem && <ProblemNotice problem={problem} />}
           <div class="row">
-            <Button kind="main" onPress={() => void save(text)} disabled={text.trim() === ""}>
-              {t("do.save")}
-            </Button>
+            {(choices.length === 0 || name === "turn-step") && (
+              <Button kind="main" onPress={() => void save(text)} disabled={text.trim() === ""}>
+                {t("do.save")}
+              </Button>
+            )}
             <Button
               onPress={() => {
                 setText(null);
@@ -94,7 +111,7 @@ export function SettingsView() {
   const now = head.value;
   if (!now) return null;
   const { piano, settings } = now;
-  const others = Object.keys(settings).filter((name) => !usual.some((one) => one === name)).sort();
+  const groups = [...new Set(settings.map((one) => one.group))];
   const day = new Intl.DateTimeFormat(language.value, { dateStyle: "medium" });
   return (
     <div class="stack">
@@ -107,11 +124,20 @@ export function SettingsView() {
         <section aria-labelledby="settings-choices">
           <h2 id="settings-choices">{t("settings.choices")}</h2>
           <p class="quiet">{t("settings.choices.note")}</p>
-          <ul class="plain-list">
-            {[...usual, ...others].map((name) => (
-              <Setting key={name} name={name} value={settings[name]} />
-            ))}
-          </ul>
+          {groups.map((group) => (
+            <details key={group} class="settings-group" open={group === "piano" || group === "line"}>
+              <summary>
+                <h3>{tCode(`settings.group.${group}`, group)}</h3>
+              </summary>
+              <ul class="plain-list">
+                {settings
+                  .filter((one) => one.group === group)
+                  .map((one) => (
+                    <Line key={one.name} setting={one} />
+                  ))}
+              </ul>
+            </details>
+          ))}
           <h2>{t("settings.visits")}</h2>
           <ul class="plain-list">
             {[...now.visits].reverse().map((visit) => (

@@ -34,11 +34,10 @@ function Item({ line }: { line: PreparationLine }) {
   return (
     <li class="settings-item card">
       <h3>
-        <span class={`settings-sign settings-${state ?? "open"}`} aria-hidden="true">
-          {state ? signs[state] : "?"}
+        <span class={`settings-sign settings-${line.earlier_visit ? "open" : (state ?? "open")}`} aria-hidden="true">
+          {state && !line.earlier_visit ? signs[state] : "?"}
         </span>{" "}
         {words.name}
-        {line.note && ` – ${notePrinted(line.note)}`}
       </h3>
       <p>{words.how}</p>
       <Choice
@@ -53,6 +52,10 @@ function Item({ line }: { line: PreparationLine }) {
         }}
       />
       {!state && reason === null && <p class="quiet">{t("settings.state.open")}</p>}
+      {line.earlier_visit && <p class="settings-again">{t("settings.state.earlier")}</p>}
+      {line.wanting_at.length > 0 && (
+        <p class="settings-again">{t("settings.state.wanting_at", { notes: line.wanting_at.map(notePrinted).join(", ") })}</p>
+      )}
       {waits && <p class="quiet">{t("readings.waiting")}</p>}
       {reason !== null && (
         <div class="settings-reason">
@@ -77,7 +80,7 @@ function Item({ line }: { line: PreparationLine }) {
 export function Preparation() {
   const now = head.value;
   if (!now) return null;
-  const left = now.preparation.filter((line) => line.state === null || line.state === "wanting").length;
+  const left = now.preparation.filter((line) => !line.passed).length;
   return (
     <section aria-labelledby="settings-preparation">
       <h2 id="settings-preparation">{t("settings.preparation")}</h2>
@@ -92,7 +95,7 @@ export function Preparation() {
       )}
       <ul class="plain-list settings-items">
         {now.preparation.map((line) => (
-          <Item key={`${line.item}@${line.note ?? ""}`} line={line} />
+          <Item key={line.item} line={line} />
         ))}
       </ul>
     </section>

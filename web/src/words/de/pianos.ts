@@ -13,7 +13,6 @@ export const pianos: Record<keyof typeof en, string> = {
   "pianos.visit.title": "Wozu",
   "pianos.visit.title.hint": "Etwa „vor den Frühjahrskonzerten“; darf leer bleiben.",
   "pianos.visit_begun": "{title}, begonnen {when}",
-  "pianos.last_entry": "letzter Eintrag {when}",
   "pianos.entries.one": "{count} Eintrag",
   "pianos.entries.other": "{count} Einträge",
   "pianos.visits.one": "{count} Besuch",

@@ -23,7 +23,6 @@ export const readings: Record<keyof typeof en, string> = {
   "readings.progress.of": "{read} von {asked}",
   "readings.expected": "Erwartet {mean} {spread} nach dem, was bekannt ist.",
   "readings.enough": "Keine Messung dieser Art verriete noch viel. Wählen Sie eine Taste, um dennoch eine zu nehmen.",
-  "readings.no_sections": "Wo die Bereiche enden, ist noch nicht eingetragen; wählen Sie es unter Einstellungen, damit keine Kurve über eine Lücke gezogen wird.",
   "readings.nothing_kept": "Noch wurde nichts eingetragen.",
   "readings.impossible": "{typed} kann nicht sein ({name}): Möglich ist {low} bis {high}. Eine andere Einheit, oder ein Versehen?",
   "readings.physics": "{typed} ({name}) ist so viel wie das Ganze ({than}), etwa {limit}.",
@@ -31,5 +30,6 @@ export const readings: Record<keyof typeof en, string> = {
   "readings.why.settles-doubt": "Als nächster, weil hier eine Messung zweifelhaft ist: eine weitere klärt es.",
   "readings.why.surer-target": "Als nächster, weil er das Ziel der Töne ringsum am sichersten macht.",
   "readings.why.plan": "Als nächster, weil der Plan ihn braucht, ehe eine Schraube gedreht wird.",
+  "readings.why.by-halves": "Als nächster, weil er in der Mitte zwischen gemessenen Tönen liegt.",
   "readings.why.sample": "Als nächster, weil er eine der Stichproben ist.",
 };

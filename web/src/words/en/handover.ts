@@ -49,7 +49,7 @@ export const handover = {
   "handover.hold.could-not-let-go": "held back: the key could reach its bottom before the hammer is let go",
   "handover.hold.could-be-carried": "held back: the hammer might not fall away from the string",
   "handover.hold.could-trap": "held back: the jack might not come back under the knuckle",
-  "handover.hold.could-rub": "held back: the check could touch the hammer's tail on its way up",
+  "handover.hold.could-rub": "held back: the check could touch the hammer’s tail on its way up",
   "handover.hold.beyond-limit": "held back: farther than the adjuster may go in one visit",
   "handover.hold.response-doubted": "held back: its turns do not do what they should",
   "handover.hold.direction-unsure": "held back: smaller than the readings can tell",

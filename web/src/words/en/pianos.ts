@@ -11,7 +11,6 @@ export const pianos = {
   "pianos.visit.title": "What it is for",
   "pianos.visit.title.hint": "As in “before the spring concerts”; may stay empty.",
   "pianos.visit_begun": "{title}, begun {when}",
-  "pianos.last_entry": "last entry {when}",
   "pianos.entries.one": "{count} entry",
   "pianos.entries.other": "{count} entries",
   "pianos.visits.one": "{count} visit",

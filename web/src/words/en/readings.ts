@@ -21,7 +21,6 @@ export const readings = {
   "readings.progress.of": "{read} of {asked}",
   "readings.expected": "Expected {mean} {spread} from what is known.",
   "readings.enough": "No reading of this kind would tell much more. Pick a key to read one all the same.",
-  "readings.no_sections": "Where the sections end is not on record yet; choose it in Settings, so that no curve is drawn over a break.",
   "readings.nothing_kept": "Nothing was kept yet.",
   "readings.impossible": "{typed} cannot be a {name}: it lies between {low} and {high}. Is it another unit, or a slip?",
   "readings.physics": "{typed} of {name} is as much as the whole {than}, about {limit}.",
@@ -29,5 +28,6 @@ export const readings = {
   "readings.why.settles-doubt": "Next, because a reading here is in doubt: one more settles it.",
   "readings.why.surer-target": "Next, because it makes the target surest for the notes around it.",
   "readings.why.plan": "Next, because the plan needs it before a screw is turned.",
+  "readings.why.by-halves": "Next, because it lies midway between notes that have been read.",
   "readings.why.sample": "Next, because it is one of the samples.",
 } as const;
