@@ -59,6 +59,7 @@ export interface Figures {
   dip_mm: number | null;
   let_off_mm: number | null;
   drop_mm: number | null;
+  check_distance_mm: number | null;
   escape_margin_mm: number | null;
   aftertouch_mm: number | null;
   jack_clearance_mm: number | null;
