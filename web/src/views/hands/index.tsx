@@ -11,7 +11,6 @@ import {
   answerStep,
   beginPass,
   hand,
-  justDone,
   lookAhead,
   lookBack,
   lookingAt,
@@ -82,23 +81,6 @@ export function HandsView() {
       <div class="for-ears" role="status">
         {told.value}
       </div>
-      <JustDone />
-    </div>
-  );
-}
-
-function JustDone() {
-  const one = justDone.value;
-  return (
-    <div class="hands-undo" role="status">
-      {one && (
-        <>
-          <span>{t(`hands.undo.${one.outcome}`, { note: notePrinted(one.step.note) })}</span>
-          <Button kind="quiet" onPress={() => undoAnswer(one)} class="hands-button-undo">
-            {t("do.undo")}
-          </Button>
-        </>
-      )}
     </div>
   );
 }

@@ -131,15 +131,13 @@ export function whatIsLeft(queue: Queue, plan: Plan, adjuster?: string): Left {
   const left: Left = { moves: 0, readings: 0, minutes: 0 };
   for (const pass of plan.passes) {
     if (adjuster && pass.adjuster !== adjuster) continue;
-    let here = 0;
     for (const step of pass.steps) {
       if (gone.has(stepId(step))) continue;
-      here++;
       left.minutes += step.minutes;
       if (step.kind === "turn") left.moves++;
       else left.readings++;
     }
-    if (here > 0 && !queue.begun.includes(pass.adjuster)) left.minutes += pass.set_up_minutes;
+    if (!queue.begun.includes(pass.adjuster)) left.minutes += pass.set_up_minutes;
   }
   return left;
 }

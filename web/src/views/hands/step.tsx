@@ -1,7 +1,7 @@
 // The step on view: which note, which part, what to do, why, what to look for; then three buttons.
 import { useState } from "preact/hooks";
 import type { NewEntry } from "../../api/entries.ts";
-import type { Pass, ReadStep, Step, TurnStep } from "../../api/plan_types.ts";
+import type { Hand, Pass, ReadStep, Step, TurnStep } from "../../api/plan_types.ts";
 import { Button, Notice, NumberField, ProblemNotice } from "../../controls/index.ts";
 import { ActionSketch } from "../../drawing/action_sketch.tsx";
 import { Bend, Papers, Screw } from "../../drawing/screw.tsx";
@@ -15,7 +15,7 @@ import { Sliver } from "./keyboard.tsx";
 import { answerStep, hand, reckoning, refusal } from "./state.ts";
 import { ThreadQuestion } from "./thread.tsx";
 import { WhyAll } from "./why.tsx";
-import { actWords, amountWords, capital, expectation, pressSlowly, thenLines, underAmount, whyLine } from "./wording.ts";
+import { actWords, amountWords, capital, expectation, handOf, pressSlowly, thenLines, underAmount, whyLine } from "./wording.ts";
 
 export function StepCard({ step, pass }: { step: Step; pass: Pass | undefined }) {
   const key = keyOfNote(step.note) ?? 40;
@@ -34,10 +34,10 @@ export function StepCard({ step, pass }: { step: Step; pass: Pass | undefined })
   );
 }
 
-function Drawing({ step }: { step: TurnStep }) {
+function Drawing({ step, way }: { step: TurnStep; way: Hand | null }) {
   if (step.papers_mm.length > 0 || step.adjuster.endsWith("punchings")) return <Papers papers={step.papers_mm} amount={step.amount} />;
   if (["back-check", "damper-wire", "repetition-spring"].includes(step.adjuster)) return <Bend adjuster={step.adjuster} amount={step.amount} />;
-  return <Screw adjuster={step.adjuster} turns={step.amount} hand={step.hand} />;
+  return <Screw adjuster={step.adjuster} turns={step.amount} hand={way} />;
 }
 
 function TurnCard({ step, pass }: { step: TurnStep; pass: Pass | undefined }) {
@@ -56,7 +56,8 @@ function TurnCard({ step, pass }: { step: TurnStep; pass: Pass | undefined }) {
   const first = !hand.value.answered.some((one) => one.step.adjuster === step.adjuster && one.outcome === "done");
   const ask = pass?.thread && pass.thread.positive === null && pass.thread.question !== null && kind ? pass.thread : null;
   const harm = pass?.cautions.find((code) => code === "blocked-hammer" || code === "lost-escapement");
-  const under = underAmount(step);
+  const way = handOf(step, pass?.thread);
+  const under = underAmount(step, way);
   return (
     <>
       <div class="hands-part">
@@ -71,12 +72,12 @@ function TurnCard({ step, pass }: { step: TurnStep; pass: Pass | undefined }) {
           {under && (
             <p class="hands-way">
               {under}
-              {step.hand && <small> {t("hands.turn.seen")}</small>}
+              {way && <small> {t("hands.turn.seen")}</small>}
             </p>
           )}
         </div>
         <div class="hands-drawing" key={`${step.note}${step.adjuster}`}>
-          <Drawing step={step} />
+          <Drawing step={step} way={way} />
         </div>
       </div>
       {ask && kind && <ThreadQuestion adjuster={step.adjuster} thread={ask} positive={kind.positive} />}

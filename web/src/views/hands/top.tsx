@@ -1,13 +1,15 @@
 // Above all, thin: pass, how many left, minutes left, pace, finish, when to pause.
 import { useEffect, useState } from "preact/hooks";
 import type { Plan, Step } from "../../api/plan_types.ts";
+import { Button } from "../../controls/index.ts";
+import { notePrinted } from "../../quantities/notes.ts";
 import { showMinutes, showNumber } from "../../quantities/show.ts";
 import { language } from "../../state/choices.ts";
 import { journal } from "../../state/piano.ts";
 import { t } from "../../words/index.ts";
 import { awake } from "./awake.ts";
 import { whatIsLeft, workedMinutes } from "./queue.ts";
-import { hand } from "./state.ts";
+import { hand, justDone, undoAnswer } from "./state.ts";
 import { capital, passName } from "./wording.ts";
 
 const stretch = 50; // minutes of work before a pause; core/regulation/planning/rest.hpp
@@ -37,14 +39,40 @@ export function Top({ plan, step }: { plan: Plan; step: Step | null }) {
   const pause = stretch - minutesWorked(now);
   return (
     <div class="hands-top">
-      {step && pass && (
-        <strong>{t("hands.left", { pass: capital(passName(step.adjuster)), count: pass.moves + pass.readings })}</strong>
+      <div class="hands-top-row">
+        {step && pass && (
+          <strong>{t("hands.left", { pass: capital(passName(step.adjuster)), count: pass.moves + pass.readings })}</strong>
+        )}
+        <span>{t("hands.left.minutes", { minutes: showMinutes(all.minutes) })}</span>
+        <span>{t("hands.finish", { time: finish.toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit" }) })}</span>
+      </div>
+      <div class="hands-top-row hands-undo">
+        <JustDone />
+        {!justDone.value && (
+          <>
+            {step && <span>{t("hands.pace", { minutes: showNumber(step.minutes, 1) })}</span>}
+            {pause > 0 && pause < all.minutes && <span>{t("hands.pause.in", { minutes: showMinutes(pause) })}</span>}
+            {awake.value !== null && <span>{t(awake.value ? "hands.awake" : "hands.asleep")}</span>}
+          </>
+        )}
+      </div>
+    </div>
+  );
+}
+
+/** What was answered last, with its undo, for a few seconds. */
+function JustDone() {
+  const one = justDone.value;
+  return (
+    <div role="status" class="hands-just">
+      {one && (
+        <>
+          <span>{t(`hands.undo.${one.outcome}`, { note: notePrinted(one.step.note) })}</span>
+          <Button kind="quiet" onPress={() => undoAnswer(one)} class="hands-button-undo">
+            {t("do.undo")}
+          </Button>
+        </>
       )}
-      <span>{t("hands.left.minutes", { minutes: showMinutes(all.minutes) })}</span>
-      <span>{t("hands.finish", { time: finish.toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit" }) })}</span>
-      {step && <span>{t("hands.pace", { minutes: showNumber(step.minutes, 1) })}</span>}
-      {pause > 0 && pause < all.minutes && <span>{t("hands.pause.in", { minutes: showMinutes(pause) })}</span>}
-      {awake.value !== null && <span class="hands-awake">{t(awake.value ? "hands.awake" : "hands.asleep")}</span>}
     </div>
   );
 }

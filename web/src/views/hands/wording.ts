@@ -1,5 +1,5 @@
 // A step in the user's words, from its codes and numbers.
-import type { Step, TurnStep } from "../../api/plan_types.ts";
+import type { Hand, Step, Thread, TurnStep } from "../../api/plan_types.ts";
 import { showAmount, showLength, showNumber, showReading, showSpread, thin } from "../../quantities/show.ts";
 import { unit } from "../../state/choices.ts";
 import { t, tCode, tReading } from "../../words/index.ts";
@@ -30,9 +30,16 @@ export function amountWords(step: TurnStep): string {
   return `${list.join(" + ")}${thin}${inches ? "in" : "mm"}`;
 }
 
+/** Which way the hand goes: as the step says, or as the pass has come to know since. */
+export function handOf(step: TurnStep, thread: Thread | null | undefined): Hand | null {
+  if (step.hand || !thread?.positive) return step.hand;
+  if (step.amount > 0) return thread.positive;
+  return thread.positive === "clockwise" ? "counter-clockwise" : "clockwise";
+}
+
 /** The line under the amount: which way the hand goes, or where it is measured. */
-export function underAmount(step: TurnStep): string {
-  if (step.hand) return t(`hands.turn.${step.hand}`);
+export function underAmount(step: TurnStep, hand: Hand | null = step.hand): string {
+  if (hand) return t(`hands.turn.${hand}`);
   const papers = step.papers_mm.reduce((sum, mm) => sum + mm, 0);
   if (step.papers_mm.length > 0 && Math.abs(papers - Math.abs(step.amount)) > 0.015)
     return t("hands.papers.change", { amount: showLength(Math.abs(step.amount)) });

@@ -34,9 +34,11 @@ export function TimeBox({ plan }: { plan: Plan }) {
   const minutes = drawn ?? Math.min(all, planMinutes.value ?? all);
   const whole = minutes >= all;
   const here = pointAt(curve, minutes);
-  const missing = plan.minutes_there_are === null || drawn !== null ? leftOut(curve, here.passes) : leftOut(curve, plan.passes.map((p) => p.adjuster));
+  // The plan for these minutes is there: it says so more exactly than the curve.
+  const made = drawn === null && plan.minutes_there_are === planMinutes.value && planMinutes.value !== null;
+  const missing = leftOut(curve, made ? plan.passes.map((pass) => pass.adjuster) : here.passes);
   const now = showNumber(curve.unevenness, 2);
-  const after = showNumber(drawn === null && plan.minutes_there_are !== null ? plan.unevenness_after : here.unevenness, 2);
+  const after = showNumber(made ? plan.unevenness_after : here.unevenness, 2);
   const says = whole
     ? t("worklist.time.all.says", { minutes: showMinutes(all), after, now })
     : minutes === 0
@@ -64,7 +66,7 @@ export function TimeBox({ plan }: { plan: Plan }) {
       />
       <p role="status">{says}</p>
       {missing.length > 0 && <p>{t("worklist.time.left_out", { passes: missing.map(passName).join(", ") })}</p>}
-      {drawn === null && plan.left_for_time.length > 0 && <p>{plural("worklist.time.left", plan.left_for_time.length)}</p>}
+      {made && plan.left_for_time.length > 0 && <p>{plural("worklist.time.left", plan.left_for_time.length)}</p>}
       {planMinutes.value !== null && (
         <Button onPress={() => (planMinutes.value = null)}>{t("worklist.time.reset")}</Button>
       )}

@@ -15,9 +15,9 @@ import { whereWereWe } from "./words.ts";
 import "./view.css";
 
 /** Minutes since something was last read, turned, left or remarked; null: never. */
-function minutesAgo(): number | null {
+function minutesAgo(plan: Plan): number | null {
   const last = journal.value.find((entry) => ["reading", "move", "skip", "remark"].includes(entry.kind));
-  return last ? Math.max(0, (Date.now() - Date.parse(last.at)) / 60_000) : null;
+  return last ? Math.max(0, (Date.now() - Date.parse(last.at)) / 60_000) : plan.progress.minutes_since_last_entry;
 }
 
 export function WorklistView() {
@@ -53,7 +53,7 @@ export function WorklistView() {
       </div>
       <section>
         <h2>{t("worklist.where")}</h2>
-        {whereWereWe(plan, minutesAgo()).map((line) => (
+        {whereWereWe(plan, minutesAgo(plan)).map((line) => (
           <p key={line}>{line}</p>
         ))}
         {first ? (
