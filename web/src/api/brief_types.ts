@@ -60,6 +60,7 @@ export interface Figures {
   let_off_mm: number | null;
   drop_mm: number | null;
   check_distance_mm: number | null;
+  ratio: number | null;
   escape_margin_mm: number | null;
   aftertouch_mm: number | null;
   jack_clearance_mm: number | null;
@@ -75,6 +76,7 @@ export interface Figures {
   strokes: { effort: string; hammer_speed_m_s: number | null; travel_time_ms: number | null; bottom_less_string_ms: number | null }[];
 }
 export interface Departure {
+  way: string;
   code: string;
   words: string;
   blow_by_mm: number;
