@@ -1,0 +1,77 @@
+// Every setting of the note as a slider.
+import type { NoteAdjuster } from "../../api/note_types.ts";
+import { Button } from "../../controls/index.ts";
+import { t, tAdjuster, tReading } from "../../words/index.ts";
+import { facts, moves, setMove, setMoves } from "./asking.ts";
+import { handWords, moveWords, pendingWords } from "./wording.ts";
+
+const rounded = (value: number) => Math.round(value * 1000) / 1000;
+
+function Slider({ adjuster }: { adjuster: NoteAdjuster }) {
+  const amount = moves.value[adjuster.code] ?? 0;
+  const id = `note-slider-${adjuster.code}`;
+  const fine = adjuster.unit === "%" ? 1 : 0.01;
+  const set = (value: number) => setMove(adjuster.code, rounded(Math.max(-adjuster.most, Math.min(adjuster.most, value))));
+  const name = tAdjuster(adjuster.code);
+  const hand = handWords(adjuster, amount);
+  return (
+    <div class="note-slider">
+      <div class="note-slider-head">
+        <label for={id}>{name}</label>
+        <output for={id}>
+          {moveWords(adjuster, amount)}
+          {hand && <span class="note-hand">{hand}</span>}
+        </output>
+      </div>
+      <div class="note-slider-row">
+        <button type="button" class="stepper-button" aria-label={t("note.less", { name })} disabled={amount <= -adjuster.most} onClick={() => set(amount - adjuster.step)}>
+          −
+        </button>
+        <input
+          id={id}
+          type="range"
+          min={-adjuster.most}
+          max={adjuster.most}
+          step={fine}
+          value={amount}
+          aria-valuetext={`${moveWords(adjuster, amount)}${hand ? `, ${hand}` : ""}`}
+          onInput={(event) => set(event.currentTarget.valueAsNumber)}
+        />
+        <button type="button" class="stepper-button" aria-label={t("note.more", { name })} disabled={amount >= adjuster.most} onClick={() => set(amount + adjuster.step)}>
+          +
+        </button>
+      </div>
+      <p class="note-small">
+        {t("note.sets", { reading: tReading(adjuster.sets) })}
+        {adjuster.pending !== null && <span class="note-pending"> → {t("note.plan_asks", { move: pendingWords(adjuster) })}</span>}
+      </p>
+    </div>
+  );
+}
+
+export function Sliders() {
+  const now = facts.value;
+  if (!now) return null;
+  const asked = now.adjusters.filter((adjuster) => adjuster.pending !== null);
+  const touched = Object.keys(moves.value).length > 0;
+  return (
+    <section aria-labelledby="note-settings">
+      <h2 id="note-settings">{t("note.settings")}</h2>
+      <div class="row note-all">
+        <Button onPress={() => setMoves({})} disabled={!touched}>
+          {t("note.reset")}
+        </Button>
+        {asked.length > 0 && (
+          <Button onPress={() => setMoves(Object.fromEntries(asked.map((adjuster) => [adjuster.code, adjuster.pending!])))}>
+            {t("note.try_plan")}
+          </Button>
+        )}
+      </div>
+      <div class="note-sliders">
+        {now.adjusters.map((adjuster) => (
+          <Slider key={adjuster.code} adjuster={adjuster} />
+        ))}
+      </div>
+    </section>
+  );
+}
