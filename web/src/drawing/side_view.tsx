@@ -37,18 +37,19 @@ function pathOf(shape: NoteShape): string {
   return `M${parts.join("L")}${shape.kind === "polygon" ? "Z" : ""}`;
 }
 
-function Outline({ shape }: { shape: NoteShape }) {
+function Outline({ shape, hatch }: { shape: NoteShape; hatch: string }) {
   const kind = material(shape);
+  const fill = kind in tiles ? { fill: `url(#${hatch}-${kind})` } : {};
   if (shape.kind === "disc")
-    return <circle class={`side-${kind}`} cx={shape.points[0]} cy={shape.points[1]} r={shape.radius} />;
-  return <path class={`side-${kind}`} d={pathOf(shape)} />;
+    return <circle class={`side-${kind}`} cx={shape.points[0]} cy={shape.points[1]} r={shape.radius} {...fill} />;
+  return <path class={`side-${kind}`} d={pathOf(shape)} {...fill} />;
 }
 /** The outlines of a part do not change while it moves. */
-const Outlines = memo(function Outlines({ shapes }: { shapes: NoteShape[] }) {
+const Outlines = memo(function Outlines({ shapes, hatch }: { shapes: NoteShape[]; hatch: string }) {
   return (
     <>
       {shapes.map((shape, i) => (
-        <Outline key={i} shape={shape} />
+        <Outline key={i} shape={shape} hatch={hatch} />
       ))}
     </>
   );
@@ -68,29 +69,35 @@ function runs(groups: readonly ShapeGroup[], wanted?: ReadonlySet<string>): { pa
   return out;
 }
 
-/** Wood, felt, leather and steel told apart by hatch as well as by tone; once a page. */
-export function Materials() {
+const hatched = ["birch", "beech", "felt", "leather"] as const;
+/** Side of a hatch's tile and its turn; px and degrees. */
+const tiles = { birch: [6, 0], beech: [5, 62], felt: [5, 30], leather: [5, 45] } as const;
+
+/** Wood, felt, leather and steel told apart by hatch as well as by tone; equally fine at every scale. */
+export function Materials({ name, scale }: { name: string; scale: number }) {
   return (
-    <svg class="side-materials" width="0" height="0" aria-hidden="true">
-      <defs>
-        <pattern id="side-hatch-birch" width="3.2" height="3.2" patternUnits="userSpaceOnUse">
-          <rect class="side-fill-birch" width="3.2" height="3.2" />
-          <path class="side-hatch" d="M0 0.8H3.2M0 2.4H3.2" />
-        </pattern>
-        <pattern id="side-hatch-beech" width="2.4" height="2.4" patternUnits="userSpaceOnUse" patternTransform="rotate(60)">
-          <rect class="side-fill-beech" width="2.4" height="2.4" />
-          <path class="side-hatch" d="M0 1.2H2.4" />
-        </pattern>
-        <pattern id="side-hatch-felt" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(30)">
-          <rect class="side-fill-felt" width="1.6" height="1.6" />
-          <circle class="side-dot" cx="0.8" cy="0.8" r="0.22" />
-        </pattern>
-        <pattern id="side-hatch-leather" width="1.2" height="1.2" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <rect class="side-fill-leather" width="1.2" height="1.2" />
-          <path class="side-hatch" d="M0 0.6H1.2M0.6 0V1.2" />
-        </pattern>
-      </defs>
-    </svg>
+    <defs>
+      {hatched.map((kind) => {
+        const [side, turn] = tiles[kind];
+        return (
+          <pattern
+            key={kind}
+            id={`${name}-${kind}`}
+            width={side}
+            height={side}
+            patternUnits="userSpaceOnUse"
+            patternTransform={`scale(${(1 / scale).toFixed(5)}) rotate(${turn})`}
+          >
+            <rect class={`side-fill-${kind}`} width={side} height={side} />
+            {kind === "felt" ? (
+              <circle class="side-speck" cx={side / 2} cy={side / 2} r="0.8" />
+            ) : (
+              <path class="side-hatch" d={`M0 ${side / 2}H${side}${kind === "leather" ? `M${side / 2} 0V${side}` : ""}`} />
+            )}
+          </pattern>
+        );
+      })}
+    </defs>
   );
 }
 
@@ -110,7 +117,7 @@ interface Props {
 
 export function SideView({ note, frame, cut, most, only, label, children, class: more }: Props) {
   const box = useRef<HTMLDivElement>(null);
-  const clip = useId();
+  const name = `side${useId()}`;
   const width = useWidth(box, 360);
   const [across, up] = [cut.right - cut.left, cut.high - cut.low];
   const scale = Math.min(width / across, (most ?? Infinity) / up);
@@ -118,20 +125,21 @@ export function SideView({ note, frame, cut, most, only, label, children, class:
   const left = (width - scale * across) / 2 - scale * cut.left;
   const top = scale * cut.high;
   const view: View = { scale, width, height, x: (mm) => left + scale * mm, y: (mm) => top - scale * mm };
-  const fixed = useMemo(() => runs(note.fixed, only), [note, only]);
+  const fixed = useMemo(() => runs(note.fixed, only).flatMap((run) => run.shapes), [note, only]);
   const moving = useMemo(() => runs(note.moving, only), [note, only]);
   return (
     <div class={`side-view ${more ?? ""}`} ref={box}>
       <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={label}>
-        <clipPath id={clip}>
+        <Materials name={name} scale={scale} />
+        <clipPath id={name}>
           <rect width={width} height={height} />
         </clipPath>
-        <g clip-path={`url(#${clip})`}>
+        <g clip-path={`url(#${name})`}>
           <g transform={`translate(${left.toFixed(2)} ${top.toFixed(2)}) scale(${scale.toFixed(5)} ${(-scale).toFixed(5)})`}>
-            <Outlines shapes={fixed.flatMap((run) => run.shapes)} />
+            <Outlines shapes={fixed} hatch={name} />
             {moving.map((run, i) => (
               <g key={i} transform={transformOf(frame, run.part)}>
-                <Outlines shapes={run.shapes} />
+                <Outlines shapes={run.shapes} hatch={name} />
               </g>
             ))}
           </g>

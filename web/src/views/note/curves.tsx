@@ -89,18 +89,33 @@ function Key({ kind }: { kind: "down" | "up" | "mark" | "hammer" | "key" }) {
 const events = ["let_off", "string", "key_bottom", "check"] as const;
 const letters = { let_off: "L", string: "S", key_bottom: "B", check: "C" } as const;
 
+/** Letters of events that lie close beside each other, drawn apart in their order. */
+function spread<T>(list: readonly (readonly [T, number])[]): { event: T; at: number; letter: number }[] {
+  const apart = 16;
+  const sorted = [...list].sort((a, b) => a[1] - b[1]).map(([event, at]) => ({ event, at, letter: at }));
+  for (let turn = 0; turn < 8; ++turn)
+    for (let i = 1; i < sorted.length; ++i) {
+      const [a, b] = [sorted[i - 1]!, sorted[i]!];
+      const close = apart - (b.letter - a.letter);
+      if (close <= 0) continue;
+      a.letter -= close / 2;
+      b.letter += close / 2;
+    }
+  return sorted;
+}
+
 function Line({ stroke, until, deepest }: { stroke: NoteStroke; until: number; deepest: number }) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box, 360);
   const height = 132;
-  const points = rows(stroke.trace).filter(([time]) => time >= -5 && time <= until);
-  const x = scaleLinear([0, until], [8, width - 10]);
-  const y = scaleLinear([0, deepest], [26, height - 26]);
+  const points = rows(stroke.trace).filter(([time]) => time >= 0 && time <= until);
+  const x = scaleLinear([0, until], [14, width - 10]);
+  const y = scaleLinear([0, deepest], [32, height - 26]);
   const seen = events.filter((event) => stroke.events[event] !== null);
   return (
     <div ref={box}>
       <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={t("note.stroke.label", { effort: t(`note.effort.${stroke.effort}`) })}>
-        <path class="note-string" d={`M8 ${y(0)}H${width - 10}`} />
+        <path class="note-string" d={`M14 ${y(0)}H${width - 10}`} />
         {x.ticks(5).map((time) => (
           <g key={time} class="note-grid">
             <path d={`M${x(time)} ${height - 26}v5`} />
@@ -109,12 +124,11 @@ function Line({ stroke, until, deepest }: { stroke: NoteStroke; until: number; d
             </text>
           </g>
         ))}
-        {seen.map((event, i) => {
-          const at = x(stroke.events[event]!);
+        {spread(seen.map((event) => [event, x(stroke.events[event]!)] as const)).map(({ event, at, letter }) => {
           return (
             <g key={event} class="note-event">
-              <path d={`M${at} 18V${height - 26}`} />
-              <text x={at} y={13} text-anchor={i === 0 ? "end" : "start"} dx={i === 0 ? -2 : 2}>
+              <path d={`M${letter} 16L${at} 24V${height - 26}`} />
+              <text x={letter} y={13} text-anchor="middle">
                 {letters[event]}
               </text>
             </g>

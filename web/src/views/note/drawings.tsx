@@ -39,6 +39,7 @@ export function Whole({ note, frame }: { note: WhatIf; frame: Frame }) {
       note={note}
       frame={frame}
       cut={box}
+      most={330}
       label={t("note.drawn", { depth: showLength(depth, 1), below: showLength(below, 1) })}
     >
       {(view) => {
@@ -58,10 +59,10 @@ export function Whole({ note, frame }: { note: WhatIf; frame: Frame }) {
             {roomy && (
               <>
                 <Pointer view={view} x={view.x(-100)} y={view.y(52)} to={place(frame, [3, -95, 10])} words={t("part.key")} />
-                <Pointer view={view} x={view.x(at(note, "capstan")[1] - 42)} y={view.y(52)} to={place(frame, at(note, "capstan"))} words={t("part.capstan")} anchor="end" />
+                <Pointer view={view} x={view.x(at(note, "capstan")[1] - 26)} y={view.y(40)} to={place(frame, at(note, "capstan"))} words={t("part.capstan")} anchor="end" />
                 <Pointer view={view} x={view.x(40)} y={view.y(88)} to={place(frame, at(note, "jack-pin"))} words={t("part.wippen")} anchor="end" />
-                <Pointer view={view} x={view.x(at(note, "check")[1] + 22)} y={view.y(66)} to={place(frame, at(note, "check"))} words={t("part.back-check")} anchor="start" />
-                <Pointer view={view} x={view.x(crown.x - 88)} y={view.y(note.string) + 44} to={place(frame, [8, at(note, "crown")[1], at(note, "crown")[2] - 42])} words={t("part.hammer")} anchor="end" />
+                <Pointer view={view} x={view.x(at(note, "check")[1] - 26)} y={view.y(32)} to={place(frame, [at(note, "check")[0], at(note, "check")[1] - 5, at(note, "check")[2] - 14])} words={t("part.back-check")} anchor="end" />
+                <Pointer view={view} x={view.x(crown.x - 98)} y={view.y(note.string) + 30} to={place(frame, [8, at(note, "crown")[1], at(note, "crown")[2] - 42])} words={t("part.hammer")} anchor="end" />
               </>
             )}
           </>
@@ -107,7 +108,7 @@ export function AroundJack({ note, frame }: { note: WhatIf; frame: Frame }) {
 /** Let-off and drop are a few millimetres: the crown's last way, enlarged. */
 export function AtString({ note, frame }: { note: WhatIf; frame: Frame }) {
   const crown = at(note, "crown");
-  const cut = { left: crown[1] - 13, right: crown[1] + 13, low: note.string - 9.5, high: note.string + 2.5 };
+  const cut = { left: crown[1] - 13, right: crown[1] + 13, low: note.string - 8.5, high: note.string + 2.5 };
   const letOff = note.readings["let-off"] ?? null;
   const drop = note.readings["drop"] ?? null;
   return (
@@ -124,7 +125,7 @@ export function AtString({ note, frame }: { note: WhatIf; frame: Frame }) {
             {letOff !== null && (
               <>
                 <Level y={low} from={0} to={view.width} kind="let-off" />
-                <Measure x={view.width - 118} from={line} to={low} words={`${t("reading.let-off")} ${showLength(letOff, 2)}`} side={-1} />
+                <Measure x={view.width - 26 - Math.min(110, view.width * 0.3)} from={line} to={low} words={`${t("reading.let-off")} ${showLength(letOff, 2)}`} side={-1} />
               </>
             )}
             {letOff !== null && drop !== null && (
@@ -148,7 +149,7 @@ export function AtFront({ note, frame, dipCode }: { note: WhatIf; frame: Frame; 
   const after = note.readings["aftertouch"] ?? null;
   const now = place(frame, front);
   const rest = now.y + depthOf(frame);
-  const cut = { left: front[1] - 16, right: front[1] + 26, low: -16, high: top + 6 };
+  const cut = { left: front[1] - 16, right: front[1] + 40, low: -4, high: top + 5 };
   return (
     <SideView class="note-inset" note={note} frame={frame} cut={cut} only={atFront} label={t("note.inset.front")}>
       {(view) => {

@@ -21,7 +21,7 @@ function Head() {
   const now = facts.value;
   return (
     <header class="note-head">
-      <div class="row">
+      <div class="row note-top">
         <h1>{t("view.note")}</h1>
         <Stepper
           label={t("note.which")}
@@ -33,22 +33,22 @@ function Head() {
           onLess={() => (chosenKey.value -= 1)}
           onMore={() => (chosenKey.value += 1)}
         />
+        {now && now.start === "believed" && (
+          <Choice
+            label={t("note.start")}
+            value={start.value}
+            options={[
+              { value: "believed", label: t("note.start.believed") },
+              { value: "targets", label: t("note.start.targets") },
+            ]}
+            onChange={setStart}
+          />
+        )}
       </div>
       {now && (
         <p class="note-model">
           {t(now.profile_chosen ? "note.model" : "note.model.stand_in", { profile: now.profile })} {t("note.changes_nothing")}
         </p>
-      )}
-      {now && now.start === "believed" && (
-        <Choice
-          label={t("note.start")}
-          value={start.value}
-          options={[
-            { value: "believed", label: t("note.start.believed") },
-            { value: "targets", label: t("note.start.targets") },
-          ]}
-          onChange={setStart}
-        />
       )}
       {now && now.start === "targets" && (
         <p class="note-small">{now.cannot ? t("note.start.cannot") : t("note.start.nothing")}</p>
@@ -57,33 +57,42 @@ function Head() {
   );
 }
 
-function FaultWords({ fault }: { fault: Fault }) {
-  const known = hasWord(`note.fault.${fault.fault}`);
+function headingOf(fault: Fault): string {
+  const key = `note.fault.${fault.fault}`;
+  return hasWord(key) ? t(key) : fault.happened;
+}
+
+/** In one line whether it works: seen beside the drawing while a slider is dragged. */
+function Works() {
+  const first = answer.value?.faults[0];
+  const harm = cannot.value?.happened ?? (first && headingOf(first));
   return (
-    <Notice kind={fault.may_break ? "stop" : "doubt"} heading={known ? t(`note.fault.${fault.fault}` as "note.fault.blocked") : fault.happened}>
-      <p {...(known || language.value === "en" ? {} : { lang: "en" })}>
-        {known ? t(`note.fault.${fault.fault}.todo` as "note.fault.blocked.todo") : fault.todo}
-      </p>
-      {fault.may_break && <p>{tCaution("blocked-hammer").text}</p>}
-    </Notice>
+    <p class={`note-works ${harm ? (first?.may_break === false && !cannot.value ? "note-works-ill" : "note-works-harm") : ""}`} role="status">
+      <span class="note-works-sign" aria-hidden="true">
+        {harm ? "!" : "✓"}
+      </span>
+      {harm ?? t("note.works")}
+    </p>
   );
 }
 
+/** What to do about it. */
 function Faults() {
   const now = answer.value;
+  if (cannot.value) return <ProblemNotice problem={cannot.value} />;
   return (
-    <div class="note-faults" aria-live="polite">
-      {cannot.value ? (
-        <ProblemNotice problem={cannot.value} />
-      ) : now && now.faults.length > 0 ? (
-        now.faults.map((fault) => <FaultWords key={fault.fault} fault={fault} />)
-      ) : (
-        <p class="note-works">
-          <span aria-hidden="true">✓ </span>
-          {t("note.works")}
-        </p>
-      )}
-    </div>
+    <>
+      {now?.faults.map((fault) => {
+        const todo = `note.fault.${fault.fault}.todo`;
+        const known = hasWord(todo);
+        return (
+          <Notice key={fault.fault} kind={fault.may_break ? "stop" : "doubt"} heading={headingOf(fault)}>
+            <p {...(known || language.value === "en" ? {} : { lang: "en" })}>{known ? t(todo) : fault.todo}</p>
+            {fault.may_break && <p>{tCaution("blocked-hammer").text}</p>}
+          </Notice>
+        );
+      })}
+    </>
   );
 }
 
@@ -93,13 +102,14 @@ function Drawn() {
   const dip = facts.value?.sharp ? "sharp-dip" : "dip";
   return (
     <>
-      <div class="note-stage">
+      <div class="note-sight">
         <Whole note={note} frame={at} />
-        <Press />
+        <Works />
       </div>
+      <Press />
       <Faults />
       <div class="note-insets">
-        <figure>
+        <figure class="note-jack">
           <figcaption>{t("note.inset.jack")}</figcaption>
           <AroundJack note={note} frame={at} />
         </figure>
@@ -116,8 +126,9 @@ function Drawn() {
       <p class="note-legend note-materials">
         {(["birch", "felt", "leather", "steel"] as const).map((kind) => (
           <span key={kind}>
-            <svg width="34" height="20" viewBox="0 0 10 6" aria-hidden="true">
-              <rect class={`side-${kind}`} width="10" height="6" />
+            <svg width="34" height="20" aria-hidden="true">
+              <Materials name={`note-key-${kind}`} scale={1} />
+              <rect class={`side-${kind}`} x="1" y="1" width="32" height="18" {...(kind === "steel" ? {} : { fill: `url(#note-key-${kind}-${kind})` })} />
             </svg>{" "}
             {t(`note.material.${kind}`)}
           </span>
@@ -151,7 +162,6 @@ export function NoteView() {
   const ready = answer.value !== null;
   return (
     <div class="note" aria-busy={!ready && !problem.value} data-note={answer.value?.note} data-pending={pending.value}>
-      <Materials />
       <Head />
       {problem.value && <ProblemNotice problem={problem.value} />}
       {!ready && !problem.value && <p class="quiet">{t("note.waiting")}</p>}
