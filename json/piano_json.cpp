@@ -98,12 +98,23 @@ std::string kept_to_json(const std::vector<Entry>& entries, std::size_t already_
   return dumped_short(j);
 }
 
+std::string not_written_to_json(const Problem& problem, const std::optional<Uuid>& entry) {
+  Json j{{"problem",
+          {{"happened", problem.happened}, {"kept", problem.kept}, {"todo", problem.todo}}}};
+  j["entry"] = entry ? Json(to_text(*entry)) : Json(nullptr);
+  return dumped_short(j);
+}
+
 std::string heard_to_json(const Piano& piano, const std::vector<Entry>& entries,
                           std::int64_t revision, const std::string& device) {
   Json j{{"piano", to_text(piano.id)}, {"revision", revision}, {"device", device}};
   j["entries"] = Json::array();
   for (const Entry& e : entries) j["entries"].push_back(entry_json(e));
   return dumped_short(j);
+}
+
+std::string changed_to_json(const Piano& piano, std::int64_t revision) {
+  return dumped_short({{"piano", to_text(piano.id)}, {"revision", revision}});
 }
 
 }  // namespace batten
