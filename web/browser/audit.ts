@@ -76,66 +76,52 @@ export async function fits(page: Page, where: string): Promise<void> {
   expect(found.length === 0, `Does not fit at ${where}:\n    ${found.slice(0, 8).join("\n    ")}`);
 }
 
-export interface Stop {
-  element: string;
-  name: string;
-  ring: boolean;
-}
-
-/** Tabs through the page once: every control is reached, and each shows that it has the focus. */
-export async function tabThrough(page: Page, where: string): Promise<Stop[]> {
-  const wanted = await page.evaluate(() => {
-    let count = 0;
-    for (const element of document.querySelectorAll<HTMLElement>("button, a[href], input, select, textarea, summary, [tabindex]")) {
-      const box = element.getBoundingClientRect();
-      const style = getComputedStyle(element);
-      const shown = box.width > 0 && box.height > 0 && style.visibility !== "hidden";
-      const disabled = "disabled" in element && (element as HTMLButtonElement).disabled;
-      if (!shown || disabled || element.tabIndex < 0 || element.closest("[inert]")) continue;
-      element.dataset["wanted"] = String(++count);
-    }
+/** Tabs through the page once: every control is reached, and each shows that it has the focus. Returns how many. */
+export async function tabThrough(page: Page, where: string): Promise<number> {
+  await page.evaluate(() => {
     (document.activeElement as HTMLElement | null)?.blur();
-    return count;
+    Object.assign(window, { reached: new Set<Element>() });
   });
-  const stops: Stop[] = [];
-  const reached = new Set<string>();
-  for (let i = 0; i < wanted + 8 && reached.size < wanted; ++i) {
+  const most = 1500;
+  let first = "";
+  let count = 0;
+  for (let i = 0; i < most; ++i) {
     await page.keyboard.press("Tab");
     const at = await page.evaluate(() => {
       const element = document.activeElement as HTMLElement | null;
       if (!element || element === document.body) return null;
-      const style = getComputedStyle(element);
+      const { reached } = window as unknown as { reached: Set<Element> };
+      const again = reached.has(element);
+      reached.add(element);
       const ringed = (s: CSSStyleDeclaration) => s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2;
       // The ring of a drawn thing may be drawn by itself.
-      const inside = [...element.querySelectorAll("*")].some((part) => ringed(getComputedStyle(part)) || part.matches("[data-focus-ring]"));
+      const ring = ringed(getComputedStyle(element)) || [...element.querySelectorAll("*")].some((part) => part.matches("[data-focus-ring]") || ringed(getComputedStyle(part)));
       const box = element.getBoundingClientRect();
-      return {
-        id: element.dataset["wanted"] ?? "",
-        element: element.outerHTML.slice(0, 110),
-        name: (element.getAttribute("aria-label") ?? element.textContent ?? "").trim().slice(0, 40),
-        ring: ringed(style) || inside,
-        inWindow: box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth,
-      };
+      const inWindow = box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
+      return { again, ring, inWindow, element: element.outerHTML.slice(0, 110) };
     });
+    // Past the last control the browser itself has the keyboard.
     if (!at) continue;
+    if (at.again) break;
+    if (first === "") first = at.element;
     expect(at.ring, `No visible focus at ${where}: ${at.element}`);
     expect(at.inWindow, `The focus is outside the window at ${where}: ${at.element}`);
-    if (at.id) reached.add(at.id);
-    stops.push({ element: at.element, name: at.name, ring: at.ring });
+    ++count;
   }
-  if (reached.size < wanted) {
-    const missed = await page.evaluate(
-      (have) =>
-        [...document.querySelectorAll<HTMLElement>("[data-wanted]")]
-          .filter((e) => !have.includes(e.dataset["wanted"] ?? ""))
-          .map((e) => e.outerHTML.slice(0, 110)),
-      [...reached],
-    );
-    // A radio group or a toolbar is one stop.
-    expect(missed.length === 0, `Not reached by Tab at ${where}:\n    ${missed.slice(0, 8).join("\n    ")}`);
-  }
-  await page.evaluate(() => {
-    for (const e of document.querySelectorAll<HTMLElement>("[data-wanted]")) delete e.dataset["wanted"];
+  const missed = await page.evaluate(() => {
+    const { reached } = window as unknown as { reached: Set<Element> };
+    const list: string[] = [];
+    for (const element of document.querySelectorAll<HTMLElement>("button, a[href], input, select, textarea, summary, [tabindex]")) {
+      const box = element.getBoundingClientRect();
+      const hidden = box.width === 0 || box.height === 0 || getComputedStyle(element).visibility === "hidden";
+      const disabled = "disabled" in element && (element as HTMLButtonElement).disabled;
+      if (hidden || disabled || element.tabIndex < 0 || element.closest("[inert]") || reached.has(element)) continue;
+      // Radio buttons of one name are one stop.
+      if (element.matches("[type=radio]")) continue;
+      list.push(element.outerHTML.slice(0, 110));
+    }
+    return list;
   });
-  return stops;
+  expect(missed.length === 0, `Not reached by Tab at ${where}:\n    ${missed.slice(0, 8).join("\n    ")}`);
+  return count;
 }

@@ -33,6 +33,21 @@ const found: Record<string, (key: number) => string> = {
 };
 const asked = ["jack-position", "jack-clearance", "spring-rise", "blow", "dip", "let-off", "drop", "check-distance", "aftertouch", "damper-start", "key-height"];
 
+// What it shows once a part is set, and which reading shows it.
+const set: Record<string, string> = { ...Object.fromEntries(Object.entries(found).map(([code, at]) => [code, at(lowest)])), blow: "45.5" };
+const shownBy: Record<string, string> = {
+  capstan: "blow",
+  "balance-punchings": "key-height",
+  "front-punchings": "dip",
+  "jack-button": "jack-position",
+  "lever-height-button": "jack-clearance",
+  "repetition-spring": "spring-rise",
+  "let-off-button": "let-off",
+  "drop-screw": "drop",
+  "back-check": "check-distance",
+  "damper-wire": "damper-start",
+};
+
 /** The reading's name at this key: a sharp has its own height and dip. */
 function codeAt(code: string, key: number): string {
   const sharp = [1, 3, 6, 8, 10].includes((key + 8) % 12);
@@ -192,14 +207,24 @@ async function tenMoves(hand: Hand, server: Server): Promise<void> {
   const { page } = hand;
   await goTo(hand, "hands");
   const moves = async () => (await server.history()).filter((entry) => entry.kind === "move" && entry.in_force).length;
-  for (let turns = 0; turns < 80 && (await moves()) < moves_wanted; ++turns) {
-    await until("a step to make", () => page.evaluate(() => (document.querySelector("main")?.textContent ?? "").length > 20));
-    const field = page.locator("main .number-field input");
-    if (await field.isVisible()) await read(hand, "45.5");
-    else if (await page.evaluate(() => matchMedia("(pointer: coarse)").matches)) await hand.press(page.locator("main .button-main").first());
-    else await page.keyboard.press("PageDown");
-    await page.waitForTimeout(150);
+  const coarse = await page.evaluate(() => matchMedia("(pointer: coarse)").matches);
+  let pedals = 0;
+  for (let steps = 0; steps < 60 && (await moves()) < moves_wanted; ++steps) {
+    await page.locator(".hands-step, .hands-between").first().waitFor();
+    const step = page.locator("article.hands-step");
+    const [kind, adjuster, at] = (await step.isVisible())
+      ? await step.evaluate((e) => [e.dataset["kind"] ?? "", e.dataset["adjuster"] ?? "", e.dataset["note"] ?? ""])
+      : ["between", "", ""];
+    const before = (await server.history()).length;
+    if (await page.locator("article.hands-step .number-field input").isVisible()) await hand.number(set[codeAt(shownBy[adjuster!] ?? "blow", keyOfNote(at!) ?? lowest)] ?? "45.5");
+    else if (coarse) await hand.press(page.locator(".hands-begin, .hands-button-done").first());
+    else {
+      await page.keyboard.press("PageDown");
+      pedals += kind === "turn" ? 1 : 0;
+    }
+    if (kind !== "between") await until(`${at} ${adjuster} is written down`, async () => (await server.history()).length > before);
   }
+  expect(coarse || pedals >= moves_wanted / 2, `Only ${pedals} moves were made by pedal.`);
   expect((await moves()) >= moves_wanted, `Only ${await moves()} moves were written down.`);
   await allSaved(page);
 }

@@ -64,17 +64,17 @@ export function App() {
   const gone = piano && problemOfPiano.value && !head.value ? problemOfPiano.value : null;
   return (
     <>
-      <a
-        class="skip"
-        href={location.hash || "#/"}
-        onClick={(event) => {
-          event.preventDefault();
-          main.current?.focus();
-        }}
-      >
-        {t("app.skip")}
-      </a>
       <header class={`shell-head ${piano ? "shell-of-piano" : ""}`}>
+        <a
+          class="skip"
+          href={location.hash || "#/"}
+          onClick={(event) => {
+            event.preventDefault();
+            main.current?.focus();
+          }}
+        >
+          {t("app.skip")}
+        </a>
         <div class="shell-piano">
           <a class="shell-home" href="#/">
             {piano ? t("view.pianos") : t("app.name")}

@@ -14,6 +14,7 @@ const note: HandoverNote = {
   basis: "read",
   now: 45.2,
   now_sd: 0.13,
+  shifted: true,
   doubted: false,
   outside_now: false,
 };

@@ -22,6 +22,8 @@ export interface HandoverNote {
   basis: Basis;
   now: number | null;
   now_sd: number | null;
+  /** Turned, or moved by something else, since the first reading. */
+  shifted: boolean;
   doubted: boolean;
   outside_now: boolean;
 }

@@ -56,7 +56,7 @@ export function NoteReadings({ note, only, most = 6 }: { note: string; only?: st
   const time = new Intl.DateTimeFormat(language.value, { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" });
   return (
     <section class="note-readings">
-      <h3>{t("strip.readings", { note: notePrinted(note) })}</h3>
+      <h2>{t("strip.readings", { note: notePrinted(note) })}</h2>
       {list.length === 0 && <p class="quiet">{t("strip.readings.none")}</p>}
       {again && <p class="quiet">{t("strip.readings.later")}</p>}
       <ul class="plain-list">

@@ -94,7 +94,7 @@ function Change({ reading }: { reading: HandoverReading }) {
   const { found, now } = reading.compared;
   const notes = comparedNotes(reading);
   const reckoned = notes.filter((n) => n.basis === "reckoned").length;
-  const same = notes.every((n) => n.first !== null && n.now !== null && Math.abs(n.first - n.now) < 0.25 * reading.neighbour_tolerance);
+  const same = !notes.some((n) => n.shifted);
   const said = (value: number | null) => showOff(reading.reading, value);
   return (
     <li>
@@ -128,7 +128,7 @@ function Change({ reading }: { reading: HandoverReading }) {
 function Feel({ told }: { told: Handover }) {
   const list = told.readings.filter((r) => r.compared.now.notes >= least_compared);
   const shown = list
-    .filter((r) => (r.compared.found.rms_tolerances ?? 0) > 0)
+    .filter((r) => comparedNotes(r).some((n) => n.shifted))
     .sort((a, b) => gained(b) - gained(a))
     .slice(0, most_pictures)
     .filter((r) => gained(r) > 0);

@@ -11,7 +11,8 @@ export function showOff(reading: string, value: number | null): string {
 }
 
 export function showDay(iso: string): string {
-  return new Intl.DateTimeFormat(language.value, { dateStyle: "long" }).format(new Date(iso));
+  // Day before month in both languages.
+  return new Intl.DateTimeFormat(language.value === "de" ? "de-DE" : "en-GB", { dateStyle: "long" }).format(new Date(iso));
 }
 /** From the visit's beginning to the last reading or move of it. */
 export function showDates(told: Handover): string {
