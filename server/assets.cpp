@@ -8,6 +8,8 @@ extern "C" {
 extern const char batten_asset_index_html[], batten_asset_index_html_end[];
 extern const char batten_asset_app_js[], batten_asset_app_js_end[];
 extern const char batten_asset_app_css[], batten_asset_app_css_end[];
+extern const char batten_asset_en_js[], batten_asset_en_js_end[];
+extern const char batten_asset_de_js[], batten_asset_de_js_end[];
 }
 
 namespace batten::server {
@@ -21,12 +23,15 @@ std::string_view between(const char* begin, const char* end) {
 }  // namespace
 
 std::span<const Asset> assets() {
-  static const std::array all{Asset{"/", "text/html; charset=utf-8",
-                                    between(batten_asset_index_html, batten_asset_index_html_end)},
-                              Asset{"/app.js", "text/javascript; charset=utf-8",
-                                    between(batten_asset_app_js, batten_asset_app_js_end)},
-                              Asset{"/app.css", "text/css; charset=utf-8",
-                                    between(batten_asset_app_css, batten_asset_app_css_end)}};
+  constexpr std::string_view script = "text/javascript; charset=utf-8";
+  static const std::array all{
+      Asset{"/", "text/html; charset=utf-8",
+            between(batten_asset_index_html, batten_asset_index_html_end)},
+      Asset{"/app.js", script, between(batten_asset_app_js, batten_asset_app_js_end)},
+      Asset{"/app.css", "text/css; charset=utf-8",
+            between(batten_asset_app_css, batten_asset_app_css_end)},
+      Asset{"/en.js", script, between(batten_asset_en_js, batten_asset_en_js_end)},
+      Asset{"/de.js", script, between(batten_asset_de_js, batten_asset_de_js_end)}};
   return all;
 }
 

@@ -1,4 +1,4 @@
-// Builds the front end: index.html, app.js and app.css into the folder given (default: dist).
+// Builds the front end: index.html, app.js, app.css and a file for each language into the folder given (default: dist).
 //   node build.mjs [folder]
 import { copyFile, mkdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
@@ -10,7 +10,12 @@ const out = process.argv[2] ?? join(here, "dist");
 
 await mkdir(out, { recursive: true });
 await build({
-  entryPoints: { app: join(here, "src/main.tsx") },
+  // Each language a file of its own: a page fetches the one it shows.
+  entryPoints: {
+    app: join(here, "src/main.tsx"),
+    en: join(here, "src/words/en/file.ts"),
+    de: join(here, "src/words/de/file.ts"),
+  },
   outdir: out,
   bundle: true,
   minify: true,

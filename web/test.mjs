@@ -19,6 +19,7 @@ if (tests.length === 0) {
 // Inside the folder, so that what is not bundled is found in node_modules.
 const out = await mkdtemp(join(here, "node_modules", ".tests-"));
 await build({
+  inject: [join(here, "tests/words.ts")],
   entryPoints: tests.map((name) => join(here, "tests", name)),
   outdir: out,
   outExtension: { ".js": ".mjs" },

@@ -6,8 +6,12 @@ import "./look/controls.css";
 import "./look/shell.css";
 import { followTheme } from "./shell/menu.tsx";
 import { begin } from "./state/begin.ts";
+import { followLanguage } from "./words/load.ts";
 
 followTheme();
-const root = document.getElementById("app");
-if (root) render(<App />, root);
+// The piano's figures are on their way while the words come.
 void begin();
+void followLanguage().then(() => {
+  const root = document.getElementById("app");
+  if (root) render(<App />, root);
+});

@@ -1,9 +1,22 @@
 // The user's language: every word the front end says is a key of words/en and words/de.
+import { signal } from "@preact/signals";
 import { language } from "../state/choices.ts";
-import { de } from "./de/index.ts";
-import { en } from "./en/index.ts";
+import type { en } from "./en/index.ts";
 
 export type Key = keyof typeof en;
+type Table = Record<string, string>;
+/** Each language is a file of its own and fetched when it is wanted (load.ts). */
+const held = signal<Record<string, Table>>({});
+export function learn(name: string, table: Table): void {
+  held.value = { ...held.peek(), [name]: table };
+}
+export function knows(name: string): boolean {
+  return name in held.peek();
+}
+const nothing: Table = {};
+/** The chosen language's; until it has come, whichever is there. */
+const table = (): Table => held.value[language.value] ?? Object.values(held.value)[0] ?? nothing;
+
 type Params = Record<string, string | number>;
 
 function filled(text: string, params: Params | undefined): string {
@@ -13,7 +26,7 @@ function filled(text: string, params: Params | undefined): string {
 
 /** The text of a key in the user's language, {names} replaced. Follows the language when it changes. */
 export function t(key: Key, params?: Params): string {
-  return filled(language.value === "de" ? de[key] : en[key], params);
+  return filled(table()[key] ?? key, params);
 }
 
 type Counted = Key extends infer K ? (K extends `${infer Base}.one` ? Base : never) : never;
@@ -24,12 +37,11 @@ export function plural(base: Counted, count: number, params?: Params): string {
 
 /** The text of a key put together from a code, or `otherwise` where there is none. */
 export function tCode(key: string, otherwise: string, params?: Params): string {
-  const table: Record<string, string> = language.value === "de" ? de : en;
-  return filled(table[key] ?? otherwise, params);
+  return filled(table()[key] ?? otherwise, params);
 }
 /** Whether there is such a key. */
 export function hasWord(key: string): key is Key {
-  return key in en;
+  return key in table();
 }
 
 export const tReading = (code: string) => tCode(`reading.${code}`, code.replaceAll("-", " "));

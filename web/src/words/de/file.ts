@@ -1,0 +1,1 @@
+export { de as words } from "./index.ts";

@@ -1,0 +1,1 @@
+export { en as words } from "./index.ts";
