@@ -3,9 +3,10 @@ import { useEffect } from "preact/hooks";
 import type { Fault } from "../../api/note_types.ts";
 import { Choice, Notice, ProblemNotice, Stepper } from "../../controls/index.ts";
 import { Materials } from "../../drawing/side_view.tsx";
-import { notePrinted } from "../../quantities/notes.ts";
+import { keyOfNote, notePrinted } from "../../quantities/notes.ts";
 import { language } from "../../state/choices.ts";
 import { chosenKey, strip } from "../../state/piano.ts";
+import { where } from "../../state/where.ts";
 import { hasWord, t, tCaution } from "../../words/index.ts";
 import { answer, cannot, facts, follow, frame, pending, problem, setStart, setTouch, start, strokes, touch } from "./asking.ts";
 import { PressCurve, StrokeLines } from "./curves.tsx";
@@ -158,10 +159,16 @@ function Struck() {
 }
 
 export function NoteView() {
+  // A link to a note chooses it.
+  const linked = "note" in where.value ? where.value.note : null;
+  useEffect(() => {
+    const key = linked === null ? null : keyOfNote(linked);
+    if (key !== null) chosenKey.value = key;
+  }, [linked]);
   useEffect(follow, []);
   const ready = answer.value !== null;
   return (
-    <div class="note" aria-busy={!ready && !problem.value} data-note={answer.value?.note} data-pending={pending.value}>
+    <div class="note" aria-busy={!ready && !problem.value} data-note={answer.value?.note} data-pending={pending.value} data-drawn={answer.value?.moves["capstan"] ?? 0}>
       <Head />
       {problem.value && <ProblemNotice problem={problem.value} />}
       {!ready && !problem.value && <p class="quiet">{t("note.waiting")}</p>}

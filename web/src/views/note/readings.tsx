@@ -2,11 +2,10 @@
 import type { NoteReading } from "../../api/note_types.ts";
 import { showDifference, showReading, showSpread } from "../../quantities/show.ts";
 import { language } from "../../state/choices.ts";
-import { hasWord, t, tReading } from "../../words/index.ts";
+import { hasWord, t, tAdjuster, tReading } from "../../words/index.ts";
 import { WhyAll } from "../hands/why.tsx";
 import { answer, blown, facts, moves, start } from "./asking.ts";
-import { ofTheBlow, pendingWords, shownReadings, standing, valueWords, type Standing } from "./wording.ts";
-import { tAdjuster } from "../../words/index.ts";
+import { ofTheBlow, pendingWords, shownReadings, standing, targetWords, valueWords, type Standing } from "./wording.ts";
 
 const readingName = (code: string) => {
   const own = `note.reading.${code}`;
@@ -42,8 +41,7 @@ function Row({ reading }: { reading: NoteReading }) {
         {late && <span class="for-ears"> {t("note.late")}</span>}
       </td>
       <td class="number note-target">
-        {reading.target === null ? "–" : valueWords(reading.code, reading.target)}
-        {reading.tolerance !== null && reading.target !== null && <span class="note-tolerance"> {showSpread(reading.code, reading.tolerance)}</span>}
+        {targetWords(reading)}
       </td>
       <td>
         <Mark of={stands} />

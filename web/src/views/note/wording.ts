@@ -1,6 +1,6 @@
 // What the Note view says of numbers: amounts of sliders, readings against their targets.
 import type { NoteAdjuster, NoteReading } from "../../api/note_types.ts";
-import { showAmount, showLength, showNumber, showReading, thin } from "../../quantities/show.ts";
+import { showAmount, showLength, showNumber, showReading, showSpread, thin } from "../../quantities/show.ts";
 import { t, tDirection } from "../../words/index.ts";
 
 /** "raise 0.25 mm", "as it is". */
@@ -34,6 +34,15 @@ export function valueWords(code: string, value: number | null): string {
   if (code === "ratio") return showNumber(value, 2);
   if (code === "let-off-bump") return `${showNumber(value, 0)}${thin}gf`;
   return showReading(code, value);
+}
+
+/** "14.0 ± 1.50 mm": the unit once. */
+export function targetWords(reading: Pick<NoteReading, "code" | "target" | "tolerance">): string {
+  const target = valueWords(reading.code, reading.target);
+  if (reading.target === null || reading.tolerance === null) return target;
+  const spread = showSpread(reading.code, reading.tolerance);
+  const unit = target.slice(target.lastIndexOf(thin));
+  return `${target.includes(thin) && spread.endsWith(unit) ? target.slice(0, -unit.length) : target} ${spread}`;
 }
 
 export const shownReadings = [
