@@ -5,8 +5,8 @@ find_program(BATTEN_NODE NAMES node nodejs REQUIRED)
 find_program(BATTEN_NPM NAMES npm REQUIRED)
 
 set(BATTEN_WEB ${PROJECT_SOURCE_DIR}/web)
-# npm's own note of what it installed.
-set(BATTEN_WEB_INSTALLED ${BATTEN_WEB}/node_modules/.package-lock.json)
+# Says in the build's own folder that the packages are there.
+set(BATTEN_WEB_INSTALLED ${PROJECT_BINARY_DIR}/web-installed)
 
 # batten_web_assets(target symbols-prefix): a library with the bytes of index.html, app.js, app.css and
 # the languages between batten_asset_<name> and batten_asset_<name>_end.
@@ -14,7 +14,9 @@ function(batten_web_assets target)
   file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${BATTEN_WEB}/src/*)
   set(out ${PROJECT_BINARY_DIR}/web)
   add_custom_command(OUTPUT ${BATTEN_WEB_INSTALLED}
-    COMMAND ${BATTEN_NPM} ci --ignore-scripts --no-audit --no-fund --loglevel=error
+    # Several builds share the packages: npm's own note of what it installed tells whether they are
+    # the ones named.
+    COMMAND sh -c "test node_modules/.package-lock.json -nt package-lock.json || { \"$1\" ci --ignore-scripts --no-audit --no-fund --loglevel=error && touch node_modules/.package-lock.json; }" install ${BATTEN_NPM}
     COMMAND ${CMAKE_COMMAND} -E touch ${BATTEN_WEB_INSTALLED}
     DEPENDS ${BATTEN_WEB}/package.json ${BATTEN_WEB}/package-lock.json
     WORKING_DIRECTORY ${BATTEN_WEB}
