@@ -62,7 +62,7 @@ export function Whole({ note, frame }: { note: WhatIf; frame: Frame }) {
                 <Pointer view={view} x={view.x(at(note, "capstan")[1] - 26)} y={view.y(40)} to={place(frame, at(note, "capstan"))} words={t("part.capstan")} anchor="end" />
                 <Pointer view={view} x={view.x(40)} y={view.y(88)} to={place(frame, at(note, "jack-pin"))} words={t("part.wippen")} anchor="end" />
                 <Pointer view={view} x={view.x(at(note, "check")[1] - 26)} y={view.y(32)} to={place(frame, [at(note, "check")[0], at(note, "check")[1] - 5, at(note, "check")[2] - 14])} words={t("part.back-check")} anchor="end" />
-                <Pointer view={view} x={view.x(crown.x - 98)} y={view.y(note.string) + 30} to={place(frame, at(note, "head"))} words={t("part.hammer")} anchor="end" />
+                <Pointer view={view} x={view.x(crown.x - 110)} y={view.y(note.string) + 30} to={place(frame, at(note, "head"))} words={t("part.hammer")} anchor="end" />
               </>
             )}
           </>

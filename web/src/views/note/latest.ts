@@ -35,8 +35,13 @@ export class Latest<Question, Answer> {
         const { question } = this.#waiting;
         this.#waiting = null;
         const era = this.#era;
-        const answer = await this.#send(question);
-        if (era === this.#era) this.#got(answer, question);
+        try {
+          const answer = await this.#send(question);
+          if (era === this.#era) this.#got(answer, question);
+        } catch (error) {
+          // What is wrong with one question must not silence the next.
+          console.error(error);
+        }
       }
     } finally {
       this.#busy = false;

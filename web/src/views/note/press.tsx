@@ -5,12 +5,11 @@ import { belowOf, forceOf } from "../../drawing/frames.ts";
 import { showLength, showNumber, thin } from "../../quantities/show.ts";
 import { t } from "../../words/index.ts";
 import { answer, bottom, depth, frame } from "./asking.ts";
+import { nextStop, type Stop } from "./stops.ts";
 
 const seconds = 5; // a press as slow as a technician's
 
 const still = () => typeof matchMedia !== "undefined" && matchMedia("(prefers-reduced-motion: reduce)").matches;
-
-type Stop = readonly [name: "rest" | "let-off" | "drop" | "bottom", depth: number];
 
 function stops(): Stop[] {
   const marks = answer.value?.marks;
@@ -19,11 +18,6 @@ function stops(): Stop[] {
   if (marks?.drop != null) list.push(["drop", marks.drop]);
   if (marks?.bottom != null) list.push(["bottom", marks.bottom]);
   return list;
-}
-
-/** The next mark below the depth; from the bottom back to rest. */
-export function nextStop(list: readonly Stop[], from: number): number {
-  return (list.find(([, at]) => at > from + 1e-6) ?? list[0])?.[1] ?? 0;
 }
 
 export function Press() {
