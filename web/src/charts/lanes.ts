@@ -90,7 +90,8 @@ function theLine(strip: Strip): Series[] {
       doubted: blow?.doubted ?? [],
       moves: movesOf(strip, ["blow", "hammer-height"], (move, value) => {
         const height = fair[move.key - strip.first];
-        return height === null || height === undefined ? null : move.reading === "blow" ? height - value : value;
+        // A hammer's height read again is told as the blow it stands for.
+        return height === null || height === undefined ? null : height - value;
       }),
       unit: "mm",
     },

@@ -6,6 +6,7 @@ import { Choice } from "../controls/index.ts";
 import { notePrinted } from "../quantities/notes.ts";
 import { showNumber } from "../quantities/show.ts";
 import { chosenKey, strip } from "../state/piano.ts";
+import { view } from "../state/where.ts";
 import { t, tReading } from "../words/index.ts";
 import { keyAt, keyboardWidth, keyPlaces, nearestKey, type KeyPlace } from "./keyboard.ts";
 import { LaneDrawing } from "./lane.tsx";
@@ -19,14 +20,18 @@ const least_natural = 15; // px a natural on a phone, where the strip scrolls
 const sharps_part = 0.62;
 
 type Shown = LaneName | "none";
+const narrow = () => typeof innerWidth === "number" && innerWidth < 600;
 const shownLane = signal<Shown>(readShown());
 function readShown(): Shown {
   try {
     const found = localStorage.getItem("batten.lane");
-    return laneNames.find((name) => name === found) ?? (found === "none" ? "none" : "line");
+    const known = laneNames.find((name) => name === found) ?? (found === "none" ? "none" : null);
+    if (known) return known;
   } catch {
-    return "line";
+    // No storage.
   }
+  // On a phone the hand's work needs the room; a lane is one choice away.
+  return narrow() ? "none" : "line";
 }
 effect(() => {
   try {
@@ -45,28 +50,37 @@ export function Strip() {
   const data = strip.value;
   const [table, setTable] = useState(false);
   if (!data) return null;
-  const shown = shownLane.value;
+  // Hands-on says all this itself, larger: on a phone a sliver of keyboard is enough there.
+  const sliver = view.value === "hands" && narrow();
+  const shown = sliver ? "none" : shownLane.value;
   return (
-    <section class="strip" aria-label={t("strip.title")}>
-      <div class="strip-head">
-        <Choice
-          label={t("strip.lane")}
-          hideLabel
-          as="list"
-          value={shown}
-          options={[...laneNames, "none" as const].map((value) => ({ value, label: t(`strip.lane.${value}`) }))}
-          onChange={(value) => (shownLane.value = value)}
-        />
-        <Readout strip={data} shown={shown === "none" ? "line" : shown} />
-        <button type="button" class="button button-quiet strip-table-button" aria-label={t("strip.table")} onClick={() => setTable(true)}>
-          <svg width="22" height="22" viewBox="0 0 22 22" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2">
-            <path d="M2 3h18v16H2zM2 8h18M2 13.5h18M9 3v16" />
-          </svg>
-        </button>
-      </div>
+    <section class={`strip strip-shows-${shown}`} aria-label={t("strip.title")}>
+      {!sliver && <Head data={data} shown={shown} onTable={() => setTable(true)} />}
       <Drawing data={data} shown={shown} />
       {table && <StripTable strip={data} shown={shown === "none" ? "line" : shown} onClose={() => setTable(false)} />}
     </section>
+  );
+}
+
+/** Which lane, the chosen note in words, and the table. */
+function Head({ data, shown, onTable }: { data: StripData; shown: Shown; onTable: () => void }) {
+  return (
+    <div class="strip-head">
+      <Choice
+        label={t("strip.lane")}
+        hideLabel
+        as="list"
+        value={shown}
+        options={[...laneNames, "none" as const].map((value) => ({ value, label: t(`strip.lane.${value}`) }))}
+        onChange={(value) => (shownLane.value = value)}
+      />
+      <Readout strip={data} shown={shown === "none" ? "line" : shown} />
+      <button type="button" class="button button-quiet strip-table-button" aria-label={t("strip.table")} onClick={onTable}>
+        <svg width="22" height="22" viewBox="0 0 22 22" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2">
+          <path d="M2 3h18v16H2zM2 8h18M2 13.5h18M9 3v16" />
+        </svg>
+      </button>
+    </div>
   );
 }
 
@@ -133,14 +147,36 @@ function Drawing({ data, shown }: { data: StripData; shown: Shown }) {
     chosenKey.value = Math.max(data.first, Math.min(data.last, to));
   };
   return (
-    <div class="strip-scroll" ref={scroller}>
-      {room > 0 && (
-        <KeySlider data={data} shown={shown} width={width} height={height} onClick={pick} onKeyDown={step}>
-          {shown !== "none" && <Lanes data={data} shown={shown} width={width} height={laneHeight} places={places} across={across} />}
-          <Keys data={data} places={places} across={across} top={laneHeight} />
-          <Chosen data={data} places={places} across={across} top={laneHeight} />
-        </KeySlider>
-      )}
+    <div class="strip-frame">
+      {room > 0 && shown !== "none" && <Names data={data} shown={shown} height={laneHeight} across={across} />}
+      <div class="strip-scroll" ref={scroller}>
+        {room > 0 && (
+          <KeySlider data={data} shown={shown} width={width} height={height} onClick={pick} onKeyDown={step}>
+            {shown !== "none" && (
+              <Lanes data={data} shown={shown} width={width} height={laneHeight} places={places} across={across} />
+            )}
+            <Keys data={data} places={places} across={across} top={laneHeight} />
+            <Chosen data={data} places={places} across={across} top={laneHeight} />
+          </KeySlider>
+        )}
+      </div>
+    </div>
+  );
+}
+
+/** What each band is and at what scale; it stays where the lanes scroll under it. */
+function Names({ data, shown, height, across }: { data: StripData; shown: LaneName; height: number; across: number }) {
+  const { bands, perUnit } = place(lane(data, shown), height - 4);
+  const unit = bands[0]?.series.unit ?? "mm";
+  const scale = unit === "mm" ? t("strip.scale", { times: showNumber(perUnit / across, 0) }) : unit;
+  return (
+    <div class="strip-names" aria-hidden="true">
+      {bands.map((band, i) => (
+        <span key={band.series.code} style={{ top: `${band.top + 1}px` }}>
+          {tReading(band.series.code)}
+          {i === 0 && ` · ${scale}`}
+        </span>
+      ))}
     </div>
   );
 }
@@ -179,7 +215,6 @@ function KeySlider({ data, shown, width, height, onClick, onKeyDown, children }:
 function Lanes({ data, shown, width, height, places, across }: { data: StripData; shown: LaneName; width: number; height: number; places: readonly KeyPlace[]; across: number }) {
   const hatch = useId().replace(/[^\w-]/g, "");
   const { bands, perUnit } = place(lane(data, shown), height - 4);
-  const unit = bands[0]?.series.unit ?? "mm";
   return (
     <g class="strip-lanes">
       <defs>
@@ -201,14 +236,6 @@ function Lanes({ data, shown, width, height, places, across }: { data: StripData
           <LaneDrawing strip={data} band={band} perUnit={perUnit} places={places} across={across} hatch={hatch} />
         </g>
       ))}
-      <g class="strip-names">
-        {bands.map((band) => (
-          <text key={band.series.code} x="6" y={band.top + 14}>
-            {tReading(band.series.code)}
-            {band === bands[0] && ` · ${unit === "mm" ? t("strip.scale", { times: showNumber(perUnit / across, 0) }) : unit}`}
-          </text>
-        ))}
-      </g>
     </g>
   );
 }

@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Problem, ReadNext } from "../../api/types.ts";
 import { NoteReadings } from "../../charts/note_readings.tsx";
-import { Button, Choice, Notice, NumberField, ProblemNotice, usePedal } from "../../controls/index.ts";
+import { Button, Choice, Notice, NumberField, ProblemNotice, usePedal, Why } from "../../controls/index.ts";
 import { readingShown } from "../../quantities/kinds.ts";
 import { isSharp, keyOfNote, noteName, notePrinted } from "../../quantities/notes.ts";
 import { takeNumber } from "../../quantities/number_text.ts";
@@ -179,8 +179,7 @@ export function ReadingsView() {
         <h1 class="readings-note">
           {perNote && <span class="readings-name">{notePrinted(noteName(key))}</span>} {tReading(code)}
         </h1>
-        <p>{here && hasWord(whyKey) ? t(whyKey) : perNote && next.value && suggestions.length === 0 ? t("readings.enough") : tHow(code)}</p>
-        {here && <p class="quiet">{tHow(code)}</p>}
+        <p>{here && hasWord(whyKey) ? t(whyKey) : perNote && next.value && !next.value.lacking && suggestions.length === 0 ? t("readings.enough") : tHow(code)}</p>
         {expected && (
           <p class="quiet">
             {t("readings.expected", { mean: showReading(code, expected.mean), spread: showSpread(code, expected.sd) })}
@@ -233,6 +232,11 @@ export function ReadingsView() {
             onBack={() => setText((now) => now.slice(0, -1))}
             onEnter={() => take(text)}
           />
+        )}
+        {here && (
+          <Why label={t("readings.how")}>
+            <p>{tHow(code)}</p>
+          </Why>
         )}
         <div class="row">
           {perNote && (

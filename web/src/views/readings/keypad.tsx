@@ -10,19 +10,22 @@ interface Props {
 
 export function Keypad({ onKey, onBack, onEnter }: Props) {
   const mark = language.value === "de" ? "," : ".";
+  const digit = (one: string) => (
+    <button key={one} type="button" onClick={() => onKey(one)}>
+      {one === "-" ? "−" : one}
+    </button>
+  );
   return (
     <div class="readings-keypad" role="group" aria-label={t("readings.keypad")}>
-      {["7", "8", "9", "4", "5", "6", "1", "2", "3", mark, "0"].map((one) => (
-        <button key={one} type="button" onClick={() => onKey(one)}>
-          {one}
-        </button>
-      ))}
+      {["7", "8", "9"].map(digit)}
       <button type="button" aria-label={t("readings.keypad.back")} onClick={onBack}>
         ⌫
       </button>
+      {["4", "5", "6", "-", "1", "2", "3"].map(digit)}
       <button type="button" class="readings-keypad-enter" onClick={onEnter}>
         {t("readings.save")}
       </button>
+      {["0", mark, "/"].map(digit)}
     </div>
   );
 }

@@ -2,12 +2,13 @@ import type { readings as en } from "../en/readings.ts";
 
 export const readings: Record<keyof typeof en, string> = {
   "readings.what": "Was gemessen wird",
-  "readings.order": "Welcher Ton als nächster",
+  "readings.order": "Nächster Ton",
   "readings.order.suggested": "der am meisten verrät",
   "readings.order.up": "die Klaviatur hinauf",
   "readings.order.stay": "bei diesem Ton bleiben",
   "readings.value": "Wert",
   "readings.grade": "Stufe",
+  "readings.how": "Wie gemessen wird",
   "readings.save": "Speichern",
   "readings.skip": "Auslassen",
   "readings.back": "Zurück",

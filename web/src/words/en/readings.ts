@@ -6,6 +6,7 @@ export const readings = {
   "readings.order.stay": "stay at this note",
   "readings.value": "Value",
   "readings.grade": "grade",
+  "readings.how": "How to read it",
   "readings.save": "Save",
   "readings.skip": "Skip",
   "readings.back": "Back",
