@@ -6,7 +6,7 @@ RUN := build/run
 BATTEN := build/release/batten --store $(RUN)/demo.store
 
 help:
-	@echo "make run       set up, build, and do the main job on the demo piano"
+	@echo "make run       set up, build, and open the app on the demo piano; Ctrl-C ends it"
 	@echo "make check     set up, build, and run every test"
 	@echo "make bench     time the scenarios beside their references; results in benchmarks/results, the closed loop in docs/theory"
 	@echo "make pictures  the pictures and outputs the README and the manual show"
@@ -16,13 +16,9 @@ help:
 run: release
 	@mkdir -p $(RUN)
 	@$(BATTEN) demo
-	@echo
-	@$(BATTEN) plan
-	@echo
 	@$(BATTEN) sheet --plan -o $(RUN)/work-plan.pdf
 	@$(BATTEN) sheet -o $(RUN)/line-sheet.pdf
-	@echo
-	@echo "Go on with: $(BATTEN) --help"
+	@setup/open-app $(BATTEN)
 
 check: dev measure clang
 	ctest --preset dev -j $(JOBS)
