@@ -67,6 +67,7 @@ struct Words {
   BriefWords brief;
   ComplaintWords complaint;
   ServeWords serve;
+  std::string revoked;
   std::string title, name, value, note, text, identity;
   int most = 0;
   bool step = false;
@@ -337,11 +338,22 @@ void add_fit_command(CLI::App& app, Words& w, Command& chosen) {
 
 void add_serve_commands(CLI::App& app, Words& w, Command& chosen) {
   auto* s = command(app, chosen, "serve", "the app in a browser, until Ctrl-C",
-                    "  batten serve\n  batten serve --port 9000",
+                    "  batten serve\n  batten serve --port 9000\n"
+                    "  batten serve --lan                          for a phone or tablet too",
                     [&w] { return serve(w.common, w.serve); });
   s->add_option("--port", w.serve.port, "on this machine (8137); 0: any that is free");
+  s->add_flag("--lan", w.serve.lan, "open to the network too, for devices paired with a code");
+  s->add_option("--lan-port", w.serve.lan_port, "for the network (8138); 0: any that is free");
   s->add_option("--web", w.serve.web, "folder to take the page from, while it is worked on")
       ->check(CLI::ExistingDirectory);
+
+  auto* d = command(
+      app, chosen, "devices", "phones and tablets that were paired",
+      "  batten devices\n  batten devices revoke \"Tablet\"",
+      [&w] { return w.revoked.empty() ? devices(w.common) : revoke_device(w.common, w.revoked); });
+  auto* r = d->add_subcommand("revoke", "shut a device out");
+  r->fallthrough();
+  r->add_option("NAME", w.revoked, "as \"batten devices\" lists it")->required();
 }
 
 // What is wrong with the words, and where to look.

@@ -170,7 +170,7 @@ class Connection final : public AnyConnection,
     if (!m.keep_alive()) closing_ = true;
     expects_ = beast::iequals(m[http::field::expect], "100-continue");
 
-    decision_ = network_.reception.decide(head, door_);
+    decision_ = network_.reception->decide(head, door_);
     if (decision_.answer) return send(*std::exchange(decision_.answer, std::nullopt));
     if (decision_.stream) return begin_stream();
     if (parser_->is_done()) return work();
@@ -350,8 +350,10 @@ void turn_away(tcp::socket socket) {
 // The address if there is room for one more from there.
 std::optional<std::string> admit(const Network& network, const tcp::socket& socket) {
   error_code error;
-  const auto from = socket.remote_endpoint(error).address();
+  auto from = socket.remote_endpoint(error).address();
   if (error || network.stopping) return std::nullopt;
+  if (from.is_v6() && from.to_v6().is_v4_mapped())
+    from = asio::ip::make_address_v4(asio::ip::v4_mapped, from.to_v6());
   const auto known = network.by_address.find(from.to_string());
   const std::size_t there = known == network.by_address.end() ? 0 : known->second;
   const std::size_t most =

@@ -30,7 +30,7 @@ class AnyConnection {
 struct Network {
   boost::asio::io_context& io;
   const Limits& limits;
-  Reception& reception;
+  Reception* reception;
   Streams& streams;
 
   std::set<std::shared_ptr<AnyConnection>> open = {};

@@ -2,16 +2,12 @@
 
 #include "server/secrets.hpp"
 
-#include <nlohmann/json.hpp>
-
 #include <array>
 #include <utility>
 
 namespace batten::server {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 std::optional<Method> method_of(std::string_view name) {
   if (name == "GET" || name == "HEAD") return Method::get;
@@ -52,7 +48,8 @@ Response wrong_method(const std::string& allowed) {
 
 }  // namespace
 
-Reception::Reception(Parts parts) : parts_(std::move(parts)), token_(random_token()) {}
+Reception::Reception(Parts parts)
+    : parts_(std::move(parts)), token_(random_token()), pairing_(parts_.now_ms) {}
 
 Response Reception::cannot_read(int status) {
   switch (status) {
@@ -72,20 +69,20 @@ Response Reception::cannot_read(int status) {
   }
 }
 
-std::string Reception::allowed(const Request& request) const {
+std::string Reception::allowed(std::span<const Route> routes, const Request& request) const {
   std::string all;
   for (const auto& [method, name] : methods) {
     Request tried = request;
     tried.method = method;
     bool other = false;
-    if (find_route(parts_.routes, tried, other) != nullptr)
+    if (find_route(routes, tried, other) != nullptr)
       all += (all.empty() ? "" : ", ") + std::string(name);
   }
   return all;
 }
 
-std::optional<Response> Reception::check_writing(const Head& head) const {
-  if (!same_secret(head.token, token_)) {
+std::optional<Response> Reception::check_writing(const Head& head, bool needs_token) const {
+  if (needs_token && !same_secret(head.token, token_)) {
     Response r = refuse(403, "The request does not carry this session's token.",
                         "Load the page again, or ask /api/session for the token.");
     r.headers["X-Batten-Why"] = "token";  // so that a page can fetch it and send again
@@ -95,15 +92,6 @@ std::optional<Response> Reception::check_writing(const Head& head) const {
     return refuse(415, "The request's body is not said to be JSON.",
                   "Send it with Content-Type: application/json.");
   return std::nullopt;
-}
-
-Response Reception::session(const std::string& device, bool lan) const {
-  return ok(Json{{"token", token_},
-                 {"who", parts_.who},
-                 {"device", device.empty() ? Json(nullptr) : Json(device)},
-                 {"lan", lan},
-                 {"version", parts_.version}}
-                .dump());
 }
 
 Decision Reception::decide(const Head& head, const Door& door) {
@@ -126,36 +114,41 @@ Decision Reception::decide(const Head& head, const Door& door) {
     return answer(
         refuse(404, "There is no such page.", "Open the address without what follows /."));
   }
-  if (request.path == "/api/session" || request.path == "/api/events") {
-    if (!method || *method != Method::get) return answer(wrong_method("GET, HEAD"));
-    return own(head, std::move(request));
-  }
-  bool other_method = !method;
-  const Route* const route = method ? find_route(parts_.routes, request, other_method) : nullptr;
-  if (route == nullptr) {
-    const std::string known = other_method ? allowed(request) : "";
-    if (!known.empty()) return answer(wrong_method(known));
-    return answer(refuse(404, "There is no such address.", "See docs/api for those there are."));
-  }
-  if (route->method != Method::get)
-    if (auto refusal = check_writing(head)) return answer(std::move(*refusal));
-  if (head.length.value_or(0) > route->most_body) return answer(cannot_read(413));
-  return in_lane(*route, std::move(request));
-}
 
-Decision Reception::own(const Head& head, Request request) {
-  if (request.path == "/api/session") return answer(session({}, head.paired_only));
-  if (parts_.streams.is_full()) return answer(busy());
-  Decision d;
-  d.stream = true;
-  d.request = std::move(request);
-  return d;
+  std::string device;
+  if (head.paired_only && request.path != "/api/hello" && request.path != "/api/pair") {
+    const auto guest = parts_.guests.find(cookie(head.cookie, device_cookie));
+    if (!guest)
+      return answer(refuse(401, "This device is not paired with the piano's machine.",
+                           "Pair it with the code that machine shows."));
+    note_seen(*guest);
+    request.device = guest->name;
+    device = to_text(guest->id);
+  }
+  for (const std::span<const Route> table : {own_routes(), parts_.routes}) {
+    bool other_method = !method;
+    const Route* const route = method ? find_route(table, request, other_method) : nullptr;
+    if (route == nullptr) {
+      const std::string known = other_method ? allowed(table, request) : "";
+      if (!known.empty()) return answer(wrong_method(known));
+      continue;
+    }
+    if (route->method != Method::get)
+      if (auto refusal = check_writing(head, request.path != "/api/pair"))
+        return answer(std::move(*refusal));
+    if (head.length.value_or(0) > route->most_body) return answer(cannot_read(413));
+    Decision d = route->answer == nullptr ? own(head, *route, std::move(request))
+                                          : in_lane(*route, std::move(request));
+    d.device = device;
+    d.most_body = route->most_body;
+    return d;
+  }
+  return answer(refuse(404, "There is no such address.", "See docs/api for those there are."));
 }
 
 Decision Reception::in_lane(const Route& route, Request request) {
   Decision d;
   d.request = std::move(request);
-  d.most_body = route.most_body;
   d.work = [this, &route](Request&& whole, const Reply& reply) {
     const std::size_t most = parts_.limits.answer;
     const bool taken = parts_.lanes.submit(route.lane, [&route, reply, most,

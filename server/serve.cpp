@@ -1,16 +1,20 @@
 #include "server/serve.hpp"
 
+#include "server/certificate.hpp"
 #include "server/connection.hpp"
+#include "server/watch.hpp"
 
 #include <fmt/format.h>
 
-#include <atomic>
 #include <boost/asio/executor_work_guard.hpp>
 #include <boost/asio/ip/v6_only.hpp>
 #include <boost/asio/post.hpp>
+#include <boost/asio/ssl/context.hpp>
 #include <boost/asio/steady_timer.hpp>
+#include <chrono>
 #include <future>
 #include <list>
+#include <optional>
 #include <thread>
 #include <utility>
 
@@ -31,11 +35,12 @@ class Listener {
     door_.tls = tls != nullptr;
   }
 
-  error_code listen(const tcp::endpoint& at) {
+  error_code listen(const tcp::endpoint& at, bool only_v6 = true) {
     error_code error;
     acceptor_.open(at.protocol(), error);
     if (!error) acceptor_.set_option(tcp::acceptor::reuse_address(true), error);
-    if (!error && at.protocol() == tcp::v6()) acceptor_.set_option(asio::ip::v6_only(true), error);
+    if (!error && at.protocol() == tcp::v6())
+      acceptor_.set_option(asio::ip::v6_only(only_v6), error);
     if (!error) acceptor_.bind(at, error);
     if (!error) acceptor_.listen(256, error);
     if (!error) door_.port = acceptor_.local_endpoint(error).port();
@@ -88,7 +93,15 @@ class Server::Work {
         site_(options.compiled, options.web),
         cache_(options.limits.cache),
         streams_(options.limits.streams),
-        beat_(io_) {}
+        beat_(io_),
+        poll_(io_) {
+    if (!options_.now_ms)
+      options_.now_ms = [] {
+        return std::chrono::duration_cast<std::chrono::milliseconds>(
+                   std::chrono::system_clock::now().time_since_epoch())
+            .count();
+      };
+  }
 
   Result<void> begin() {
     auto lanes = Lanes::open(
@@ -96,11 +109,23 @@ class Server::Work {
         options_.limits.queue);
     if (!lanes) return tl::unexpected(lanes.error());
     lanes_ = std::move(*lanes);
-    reception_ = std::make_unique<Reception>(Reception::Parts{
-        options_.limits, options_.routes, site_, *lanes_, streams_, options_.who, options_.version,
-        [this](std::function<void()> what) { asio::post(io_, std::move(what)); }});
-    network_ = std::make_unique<Network>(Network{io_, options_.limits, *reception_, streams_});
+    OwnNames names;
+    if (options_.lan) {
+      names = own_names();
+      if (auto opened = open_tls(names); !opened) return opened;
+    }
+    // Listening first: the addresses told are those there are.
+    network_ = std::make_unique<Network>(Network{io_, options_.limits, nullptr, streams_});
     if (auto listening = listen_here(); !listening) return listening;
+    if (options_.lan)
+      if (auto listening = listen_there(names); !listening) return listening;
+    reception_ = std::make_unique<Reception>(Reception::Parts{
+        options_.limits, options_.routes, site_, *lanes_, streams_, guests_, options_.who,
+        options_.version, lan_url_, certificate_.fingerprint, options_.now_ms,
+        [this](std::function<void()> what) { asio::post(io_, std::move(what)); }});
+    network_->reception = reception_.get();
+    for (Listener& listener : listeners_) listener.accept();
+    look();
     beat();
     thread_ = std::thread([this] { io_.run(); });
     return {};
@@ -116,6 +141,7 @@ class Server::Work {
     in_network([this] {
       network_->stopping = true;
       beat_.cancel();
+      poll_.cancel();
       for (Listener& listener : listeners_) listener.close();
       for_each_connection([](AnyConnection& one) { one.wind_down(); });
     });
@@ -140,7 +166,15 @@ class Server::Work {
     return counts;
   }
 
+  Invitation invite() {
+    if (!options_.lan) return {};
+    Pairing::Code code;
+    in_network([&] { code = reception_->new_code(); });
+    return {lan_url_, code.code, lan_url_ + "?code=" + code.code, certificate_.fingerprint};
+  }
+
   std::uint16_t port() const { return listeners_.front().port(); }
+  std::uint16_t lan_port() const { return options_.lan ? listeners_.back().port() : 0; }
 
  private:
   // Both of the machine's own addresses, where there are two.
@@ -159,8 +193,73 @@ class Server::Work {
     }
     Listener& six = listeners_.emplace_back(*network_, names, nullptr);
     if (six.listen({asio::ip::address_v6::loopback(), four.port()})) listeners_.pop_back();
-    for (Listener& listener : listeners_) listener.accept();
     return {};
+  }
+
+  Result<void> open_tls(const OwnNames& names) {
+    auto certificate = certificate_beside(options_.store, names);
+    if (!certificate) return tl::unexpected(certificate.error());
+    certificate_ = std::move(*certificate);
+    error_code error;
+    tls_.set_options(asio::ssl::context::default_workarounds | asio::ssl::context::no_tlsv1 |
+                         asio::ssl::context::no_tlsv1_1 | asio::ssl::context::no_compression,
+                     error);
+    tls_.use_certificate(asio::buffer(certificate_.certificate_pem), asio::ssl::context::pem,
+                         error);
+    if (!error)
+      tls_.use_private_key(asio::buffer(certificate_.key_pem), asio::ssl::context::pem, error);
+    if (error)
+      return problem("The certificate for the network cannot be used: " + error.message() + ".",
+                     "Move the .tls-cert.pem beside the store away; a new one is made then.",
+                     "Nothing was started.");
+    // A renegotiating client costs more than it is worth.
+    SSL_CTX_set_options(tls_.native_handle(), SSL_OP_NO_RENEGOTIATION);
+    return {};
+  }
+
+  // Every address of the machine, in one listener where the system allows it.
+  Result<void> listen_there(const OwnNames& own) {
+    std::vector<std::string> names = own.names;
+    std::string best = "localhost";
+    for (const std::string& address : own.addresses) {
+      const bool six = address.find(':') != std::string::npos;
+      names.push_back(six ? "[" + address + "]" : address);
+      if (!six && address != "127.0.0.1" && best == "localhost") best = address;
+    }
+    names.emplace_back("[::1]");
+    Listener& all = listeners_.emplace_back(*network_, names, &tls_);
+    error_code error = all.listen({asio::ip::address_v6::any(), options_.lan_port}, false);
+    if (error && error != asio::error::address_in_use)
+      error = all.listen({asio::ip::address_v4::any(), options_.lan_port});
+    if (error)
+      return problem(fmt::format("Port {} for the network could not be opened: {}.",
+                                 options_.lan_port, error.message()),
+                     "Choose another with --lan-port.", "Nothing was started.");
+    lan_url_ = fmt::format("https://{}:{}/", best, all.port());
+    return {};
+  }
+
+  // Whether another program has written, by the desk's lane; then again in a while.
+  void look() {
+    lanes_->submit(Lane::desk, [this](Answering& with) {
+      std::optional<Watch::News> news;
+      try {
+        news = watch_.look(with.desk.store);
+      } catch (const std::exception&) {
+        news.reset();  // whoever asks for something is told what is wrong
+      }
+      if (!news) return;
+      asio::post(io_, [this, told = std::move(*news)] {
+        guests_.know(told.devices);
+        streams_.end_if(
+            [&](const std::string& device) { return !device.empty() && !guests_.knows(device); });
+        for (const Event& event : told.events) streams_.tell(event);
+      });
+    });
+    poll_.expires_after(options_.limits.poll);
+    poll_.async_wait([this](error_code error) {
+      if (!error && !network_->stopping) look();
+    });
   }
 
   void beat() {
@@ -193,7 +292,12 @@ class Server::Work {
   Site site_;
   Cache cache_;
   Streams streams_;
-  asio::steady_timer beat_;
+  Guests guests_;
+  Watch watch_;  // the desk's lane's
+  Certificate certificate_;
+  std::string lan_url_;
+  asio::ssl::context tls_{asio::ssl::context::tls_server};
+  asio::steady_timer beat_, poll_;
   std::unique_ptr<Lanes> lanes_;
   std::unique_ptr<Reception> reception_;
   std::unique_ptr<Network> network_;
@@ -212,6 +316,8 @@ Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
 
 std::uint16_t Server::port() const { return work_->port(); }
 std::string Server::url() const { return fmt::format("http://localhost:{}/", port()); }
+std::uint16_t Server::lan_port() const { return work_->lan_port(); }
+Server::Invitation Server::invite() { return work_->invite(); }
 void Server::tell(Event event) { work_->tell(std::move(event)); }
 void Server::stop() { work_->stop(); }
 Server::Counts Server::counts() { return work_->counts(); }

@@ -18,13 +18,16 @@ namespace batten::server {
 
 struct ServeOptions {
   std::filesystem::path store;
-  std::string who;            // written into every entry; may be empty
-  std::string version;        // as told to the page
-  std::uint16_t port = 0;     // on this machine only; 0: any that is free
-  std::filesystem::path web;  // folder to take the front end from; empty: `compiled`
+  std::string who;             // written into every entry; may be empty
+  std::string version;         // as told to the page
+  std::uint16_t port = 0;      // on this machine only; 0: any that is free
+  std::filesystem::path web;   // folder to take the front end from; empty: `compiled`
+  bool lan = false;            // a second door for the network, with TLS
+  std::uint16_t lan_port = 0;  // 0: any that is free
   std::span<const Asset> compiled = {};
   std::span<const Route> routes = {};
   Limits limits = {};
+  std::function<std::int64_t()> now_ms = {};  // Unix time, UTC; empty: the system's
 };
 
 // From any thread, but one at a time.
@@ -38,6 +41,17 @@ class Server {
 
   std::uint16_t port() const;
   std::string url() const;  // "http://localhost:8137/"
+
+  // With `lan`: what a device needs to come in. The code before ends; good for ten minutes and
+  // once.
+  struct Invitation {
+    std::string url;          // "https://192.168.1.20:8138/"
+    std::string code;         // eight digits
+    std::string link;         // the address with the code, for the QR code
+    std::string fingerprint;  // of the certificate, SHA-256
+  };
+  Invitation invite();
+  std::uint16_t lan_port() const;
 
   // Tells event streams, as answerers do.
   void tell(Event event);
