@@ -87,5 +87,25 @@ TEST(Examples, AreWhatTheServerSays) {
     compare("plan", plan, 200, 12);
 }
 
+// One of each kind, sent and said again; what is refused, and what is there with other content.
+TEST(Examples, OfWritingAreWhatTheServerSays) {
+  Api api;
+  const Piano& demo = api.demo();
+  std::ifstream in(file_of("entries-sent"));
+  ASSERT_TRUE(in);
+  std::stringstream text;
+  text << in.rdbuf();
+  const std::string sent = text.str();
+  compare("entries", api.post(Api::at(demo, "/entries"), sent));
+  std::string other = sent;
+  other.replace(other.find("45.2"), 4, "45.3");
+  compare("conflict", api.post(Api::at(demo, "/entries"), other), 409);
+  compare("refused", api.post(Api::at(demo, "/entries"), "{\"entries\": []}"), 400);
+  compare("visit", api.post(Api::at(demo, "/visits"),
+                            R"({"id": "00000000-0000-4000-8000-00000000000f", "title": "May"})"));
+  compare("piano-added", api.post("/api/pianos", R"({"name": "Studio grand", "place": "Room 4",
+    "sections": "E2 bridge, A#4 strut, D6 strut"})"));
+}
+
 }  // namespace
 }  // namespace batten::server
