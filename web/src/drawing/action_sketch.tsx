@@ -22,6 +22,12 @@ export const places: Record<string, Place> = {
   "damper-wire": { x: 458, y: 172, r: 21 },
 };
 
+/** The part of the drawing that is shown: near the front rails, or from the let-off rail on back. */
+function crop(adjuster: string | null): string {
+  if (adjuster === null) return "0 0 480 252";
+  return adjuster.endsWith("punchings") ? "4 56 330 194" : "152 0 326 250";
+}
+
 function lit(now: string | null, adjuster: string): string {
   return now === adjuster ? "sketch-lit" : "sketch-part";
 }
@@ -31,7 +37,7 @@ export function ActionSketch({ adjuster, reading }: { adjuster: string | null; r
   const label = adjuster ? t("drawing.action", { part: tAdjuster(adjuster) }) : reading ? tReading(reading) : t("drawing.action.plain");
   const part = (name: string) => lit(adjuster, name);
   return (
-    <svg class="sketch" viewBox="0 0 480 252" role="img" aria-label={label}>
+    <svg class="sketch" viewBox={crop(adjuster)} role="img" aria-label={label}>
       {/* Key bed, rails and the key on them. */}
       <path class="sketch-ground" d="M8 246H472" />
       <rect class="sketch-wood" x="44" y="232" width="28" height="14" />

@@ -103,7 +103,7 @@ export function Papers({ papers, amount }: { papers: readonly number[]; amount: 
           </text>
         </g>
       ))}
-      <path class="screw-arrow" d={added ? "M134 120L160 106V134Z M158 115H184V125H158Z" : "M186 120L164 106V134Z M140 115H166V125H140Z"} />
+      <path class="screw-arrow" d={added ? "M134 120L160 106V134Z M158 115H184V125H158Z" : "M196 120L176 106V134Z M160 115H178V125H160Z"} />
     </svg>
   );
 }
@@ -121,14 +121,16 @@ export function Bend({ adjuster, amount }: { adjuster: string; amount: number })
         <path class="screw-arrow" d={more ? "M110 24L124 50H96Z" : "M110 190L124 164H96Z"} />
       </svg>
     );
+  // The key lifts the block: higher on its wire it is met later.
   if (adjuster === "damper-wire")
     return (
       <svg class="screw" viewBox={`0 0 ${size} ${size}`} role="img" aria-label={words}>
         <path class="bend-still" d="M20 62H180" />
         <rect class="bend-pad" x="70" y="24" width="60" height="36" rx="4" />
-        <path class="bend-after" d="M100 60V150" />
-        <rect class="bend-pad" x="60" y="150" width="80" height="20" rx="4" />
-        <path class="screw-arrow" d={more ? "M164 176L178 148H150Z M159 116H169V150H159Z" : "M164 112L178 140H150Z M159 138H169V172H159Z"} />
+        <path class="bend-wire" d="M100 60V196" />
+        <rect class="bend-before" x="60" y="142" width="80" height="18" rx="4" />
+        <rect class="bend-block" x="60" y={more ? 122 : 162} width="80" height="18" rx="4" />
+        <path class="screw-arrow" d={more ? "M170 112L184 140H156Z M165 138H175V172H165Z" : "M170 186L184 158H156Z M165 126H175V160H165Z"} />
       </svg>
     );
   // The back check: the hammer's tail is on its left.

@@ -9,7 +9,7 @@ export function Sliver({ noteKey }: { noteKey: number }) {
   const width = Math.max(...places.map((place) => place.left + place.width));
   const drawn = [...places.filter((one) => !one.sharp), ...places.filter((one) => one.sharp)];
   return (
-    <svg class="hands-sliver" viewBox={`0 0 ${width} 70`} role="img" aria-label={t("drawing.keyboard", { note: notePrinted(noteKey) })}>
+    <svg class="hands-sliver" viewBox={`0 0 ${width} 70`} preserveAspectRatio="xMinYMid meet" role="img" aria-label={t("drawing.keyboard", { note: notePrinted(noteKey) })}>
       {drawn.map((one) => (
         <rect
           key={one.key}

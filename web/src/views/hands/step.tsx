@@ -15,19 +15,24 @@ import { Sliver } from "./keyboard.tsx";
 import { answerStep, hand, reckoning, refusal } from "./state.ts";
 import { ThreadQuestion } from "./thread.tsx";
 import { WhyAll } from "./why.tsx";
-import { actWords, amountWords, capital, expectation, handOf, pressSlowly, thenLines, underAmount, whyLine } from "./wording.ts";
+import { actWords, amountWords, apart, capital, expectation, handOf, pressSlowly, thenLines, underAmount, whyLine } from "./wording.ts";
 
 export function StepCard({ step, pass }: { step: Step; pass: Pass | undefined }) {
   const key = keyOfNote(step.note) ?? 40;
   const refused = refusal.value?.step === step ? refusal.value.problem : null;
   return (
     <article class={`hands-step hands-${step.kind}`} data-note={step.note} data-adjuster={step.adjuster} data-kind={step.kind}>
-      <header class="hands-note">
-        <h1 tabIndex={-1}>
-          {notePrinted(step.note)} <span class="hands-number">{key}</span>
-        </h1>
-        <Sliver noteKey={key} />
-      </header>
+      <div class="hands-left">
+        <header class="hands-note">
+          <h1 tabIndex={-1}>
+            {notePrinted(step.note)} <span class="hands-number">{key}</span>
+          </h1>
+          <Sliver noteKey={key} />
+        </header>
+        <div class="hands-part">
+          <ActionSketch adjuster={step.adjuster} />
+        </div>
+      </div>
       {refused && <ProblemNotice problem={refused} />}
       {step.kind === "turn" ? <TurnCard step={step} pass={pass} /> : <ReadCard step={step} />}
     </article>
@@ -58,60 +63,60 @@ function TurnCard({ step, pass }: { step: TurnStep; pass: Pass | undefined }) {
   const harm = pass?.cautions.find((code) => code === "blocked-hammer" || code === "lost-escapement");
   const way = handOf(step, pass?.thread);
   const under = underAmount(step, way);
+  const [number, unitOfIt] = apart(amountWords(step));
   return (
     <>
-      <div class="hands-part">
-        <ActionSketch adjuster={step.adjuster} />
-      </div>
-      <div class="hands-do">
-        <div class="hands-words">
-          <p class="hands-verb">{actWords(step)}</p>
-          <p class="hands-amount">
-            <span class={amountWords(step).length > 11 ? "hands-long" : ""}>{amountWords(step)}</span>
-          </p>
-          {under && (
-            <p class="hands-way">
-              {under}
-              {way && <small> {t("hands.turn.seen")}</small>}
+      <div class="hands-right">
+        <div class="hands-do">
+          <div class="hands-words">
+            <p class="hands-verb">{actWords(step)}</p>
+            <p class="hands-amount">
+              <span class={number.length > 8 ? "hands-long" : ""}>{number}</span> <small>{unitOfIt}</small>
             </p>
-          )}
+            {under && (
+              <p class="hands-way">
+                {under}
+                {way && <small> {t("hands.turn.seen")}</small>}
+              </p>
+            )}
+          </div>
+          <div class="hands-drawing" key={`${step.note}${step.adjuster}`}>
+            <Drawing step={step} way={way} />
+          </div>
         </div>
-        <div class="hands-drawing" key={`${step.note}${step.adjuster}`}>
-          <Drawing step={step} way={way} />
+        {ask && kind && <ThreadQuestion adjuster={step.adjuster} thread={ask} positive={kind.positive} />}
+        <p class="hands-why">{whyLine(step)}</p>
+        <div class="hands-then">
+          <span class="hands-then-word">{t("hands.then")}</span>
+          {thenLines(step).map((line) => (
+            <span key={line} class="hands-large">
+              {line}
+            </span>
+          ))}
+          {pressSlowly(step.adjuster) && <span>{t("hands.then.press")}</span>}
         </div>
+        {first && harm && (
+          <Notice kind="stop" heading={tCaution(harm).heading}>
+            <p>{tCaution(harm).text}</p>
+          </Notice>
+        )}
+        {reckoning.value && <Notice>{t("hands.again.saved")}</Notice>}
+        {step.read_after && (
+          <NumberField
+            label={t("hands.field.after", { reading: capital(tReading(step.reading)) })}
+            value={after}
+            unit={fieldUnit(step.reading)}
+            hint={`${t("hands.then.read")} ${t("hands.field.hint")}`}
+            wrong={wrong}
+            inputRef={input}
+            onInput={(text) => {
+              setAfter(text);
+              setWrong("");
+            }}
+            onEnter={(text) => done(step.amount, text)}
+          />
+        )}
       </div>
-      {ask && kind && <ThreadQuestion adjuster={step.adjuster} thread={ask} positive={kind.positive} />}
-      <p class="hands-why">{whyLine(step)}</p>
-      <div class="hands-then">
-        <span class="hands-then-word">{t("hands.then")}</span>
-        {thenLines(step).map((line) => (
-          <span key={line} class="hands-large">
-            {line}
-          </span>
-        ))}
-        {pressSlowly(step.adjuster) && <span>{t("hands.then.press")}</span>}
-      </div>
-      {first && harm && (
-        <Notice kind="stop" heading={tCaution(harm).heading}>
-          <p>{tCaution(harm).text}</p>
-        </Notice>
-      )}
-      {reckoning.value && <Notice>{t("hands.again.saved")}</Notice>}
-      {step.read_after && (
-        <NumberField
-          label={t("hands.field.after", { reading: capital(tReading(step.reading)) })}
-          value={after}
-          unit={fieldUnit(step.reading)}
-          hint={`${t("hands.then.read")} ${t("hands.field.hint")}`}
-          wrong={wrong}
-          inputRef={input}
-          onInput={(text) => {
-            setAfter(text);
-            setWrong("");
-          }}
-          onEnter={(text) => done(step.amount, text)}
-        />
-      )}
       <div class="hands-buttons">
         <Button kind="main" size="huge" onPress={() => done()} class="hands-button-done">
           {t("hands.done")}
@@ -146,23 +151,25 @@ function ReadCard({ step }: { step: ReadStep }) {
   const hint = [expectation(step), t("hands.field.hint")].filter(Boolean).join(" ");
   return (
     <>
-      <p class="hands-verb">{actWords(step)}</p>
-      <p>{tHow(step.reading)}</p>
-      <NumberField
-        label={t("hands.field.read", { reading: capital(tReading(step.reading)), note: notePrinted(step.note) })}
-        value={text}
-        unit={fieldUnit(step.reading)}
-        size="huge"
-        hint={hint}
-        wrong={wrong}
-        inputRef={input}
-        onInput={(typed) => {
-          setText(typed);
-          setWrong("");
-        }}
-        onEnter={save}
-      />
-      <p class="hands-why">{whyLine(step)}</p>
+      <div class="hands-right">
+        <p class="hands-verb">{actWords(step)}</p>
+        <p>{tHow(step.reading)}</p>
+        <NumberField
+          label={t("hands.field.read", { reading: capital(tReading(step.reading)), note: notePrinted(step.note) })}
+          value={text}
+          unit={fieldUnit(step.reading)}
+          size="huge"
+          hint={hint}
+          wrong={wrong}
+          inputRef={input}
+          onInput={(typed) => {
+            setText(typed);
+            setWrong("");
+          }}
+          onEnter={save}
+        />
+        <p class="hands-why">{whyLine(step)}</p>
+      </div>
       <div class="hands-buttons">
         <Button kind="main" size="huge" onPress={() => save(text)} class="hands-button-done">
           {t("hands.done.read")}
@@ -173,9 +180,6 @@ function ReadCard({ step }: { step: ReadStep }) {
         <Button size="huge" onPress={() => setLeaving(true)} class="hands-button-leave">
           {t("hands.leave")}
         </Button>
-      </div>
-      <div class="hands-part">
-        <ActionSketch adjuster={step.adjuster} />
       </div>
       <WhyAll key={`${step.note} ${step.adjuster}`} note={step.note} adjuster={step.adjuster} label={t("hands.why.all")} />
       {leaving && <LeaveSheet step={step} onClose={() => setLeaving(false)} />}

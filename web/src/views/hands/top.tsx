@@ -44,7 +44,7 @@ export function Top({ plan, step }: { plan: Plan; step: Step | null }) {
           <strong>{t("hands.left", { pass: capital(passName(step.adjuster)), count: pass.moves + pass.readings })}</strong>
         )}
         <span>{t("hands.left.minutes", { minutes: showMinutes(all.minutes) })}</span>
-        <span>{t("hands.finish", { time: finish.toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit" }) })}</span>
+        <span>{t("hands.finish", { time: finish.toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }) })}</span>
       </div>
       <div class="hands-top-row hands-undo">
         <JustDone />

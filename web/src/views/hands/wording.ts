@@ -30,6 +30,12 @@ export function amountWords(step: TurnStep): string {
   return `${list.join(" + ")}${thin}${inches ? "in" : "mm"}`;
 }
 
+/** The number and its unit apart: the one is read from afar. */
+export function apart(amount: string): [string, string] {
+  const found = /^(.*\S)[\s\u202f]+(\D+)$/u.exec(amount);
+  return found ? [found[1]!, found[2]!] : [amount, ""];
+}
+
 /** Which way the hand goes: as the step says, or as the pass has come to know since. */
 export function handOf(step: TurnStep, thread: Thread | null | undefined): Hand | null {
   if (step.hand || !thread?.positive) return step.hand;
@@ -50,8 +56,9 @@ export function underAmount(step: TurnStep, hand: Hand | null = step.hand): stri
 export function whyLine(step: Step): string {
   const reading = meant(step);
   if (step.kind === "read") {
-    if (!step.read) return t("hands.why.never");
-    return t("hands.why.reckoned", { value: showReading(reading, step.before), spread: showSpread(reading, step.before_sd) });
+    if (!step.read) return capital(t("hands.why.never"));
+    const said = t("hands.why.reckoned", { value: showReading(reading, step.before), spread: showSpread(reading, step.before_sd) });
+    return capital(said);
   }
   const [before, target, end] = [step.before ?? NaN, step.target ?? NaN, step.at_the_end ?? NaN];
   const gives = Math.abs(end - target) > Math.abs(before - target);
