@@ -42,6 +42,8 @@ export class Queue {
   #retryAsked = false;
   #running: Promise<void> | null = null;
   #again = false;
+  /** The server did not answer: when it does it may have begun anew, with another token. */
+  #cut = false;
   #answers = new Map<string, EntriesAnswer>();
 
   constructor(surroundings: Surroundings) {
@@ -112,6 +114,13 @@ export class Queue {
       const next = waiting[0];
       if (!next) break;
       if (renewLease && !(await renewLease())) break;
+      if (this.#cut) {
+        if (!(await this.#with.renew())) {
+          this.#retry();
+          break;
+        }
+        this.#cut = false;
+      }
       const group = waiting.filter((kept) => kept.group === next.group);
       const body = { entries: group.map((kept) => ({ id: kept.id, at_ms: kept.at_ms, ...kept.entry })) };
       const sent = await this.#with.send(next.piano, body);
@@ -125,6 +134,7 @@ export class Queue {
         renewed = true;
         continue;
       } else if (sent.offline || passing(sent.status)) {
+        this.#cut = sent.offline;
         this.#retry();
         break;
       } else {
