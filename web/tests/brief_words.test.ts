@@ -7,7 +7,7 @@ import type { BriefAnswer } from "../src/api/brief_types.ts";
 import type { Diagnosis } from "../src/api/complaint_types.ts";
 import { showLength } from "../src/quantities/show.ts";
 import { language, unit } from "../src/state/choices.ts";
-import { besides, changeWords, priceWords, unmetWords, verdict } from "../src/views/brief/wording.ts";
+import { besides, changeWords, priceWords, taperWords, unmetWords, verdict } from "../src/views/brief/wording.ts";
 import { likelihood, lookName, lookValue, mendWords, share, summary } from "../src/views/complaint/wording.ts";
 import { de } from "../src/words/de/index.ts";
 import { en } from "../src/words/en/index.ts";
@@ -87,6 +87,12 @@ test("in German no English is left, and the decimal mark is a comma", () => {
     }
   }
   language.value = "en";
+});
+
+test("a taper on record is told from its first note to its last", () => {
+  language.value = "en";
+  assert.equal(taperWords("46.40 mm; 46.40 mm"), "46.40\u202fmm");
+  assert.equal(taperWords("2.20 to 2.06 mm; 2.06 to 1.60 mm"), "2.20\u202fmm–1.60\u202fmm");
 });
 
 test("the summary is the core's, and nothing is certain", () => {

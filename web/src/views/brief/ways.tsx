@@ -11,7 +11,7 @@ import { newId } from "../../state/entering.ts";
 import { pianoId, refresh } from "../../state/piano.ts";
 import { t, tCode, tReading } from "../../words/index.ts";
 import { asked } from "./asking.ts";
-import { changeWords, place, priceWords } from "./wording.ts";
+import { changeWords, place, priceWords, taperWords } from "./wording.ts";
 
 function Way({ group, number, chosen, onChoose, way }: { group: string; number: number; chosen: boolean; onChoose: () => void; way: Departure | null }) {
   const name = way ? tCode(`brief.way.${way.code}`, way.code) : t("brief.way.sheet");
@@ -169,7 +169,7 @@ export function OnRecord({ outline }: { outline: Outline }) {
               {t("brief.record_line", {
                 when: when(a.at_ms),
                 who: a.who ? `, ${a.who}` : "",
-                settings: a.settings.map((s) => `${settingName(s.name)} ${s.value}`).join("; "),
+                settings: a.settings.map((s) => `${settingName(s.name)} ${taperWords(s.value)}`).join("; "),
               })}
             </p>
             <p class="brief-small">

@@ -1,5 +1,5 @@
 // A brief in the user's language, from its codes and numbers.
-import type { Band, Departure, Figures, RegisterBrief, RegisterName, Unmet } from "../../api/brief_types.ts";
+import type { Band, Departure, RegisterBrief, RegisterName, Unmet } from "../../api/brief_types.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { showLength, showNumber, thin } from "../../quantities/show.ts";
 import { t, tCode, type Key } from "../../words/index.ts";
@@ -136,4 +136,10 @@ export function unmetWords(u: Unmet, bands: Record<string, Band>): string {
     : t("brief.unmet_fat", { ...at, nearest: mm(u.nearest_mm), edge: mm(band?.high_mm ?? null) });
 }
 
-export type { Figures };
+/** A taper's setting ("46.40 mm; 46.40 to 46.10 mm"), from its first note to its last: "46.40 mm–46.10 mm". */
+export function taperWords(value: string): string {
+  const ends = [...value.matchAll(/\d+(?:\.\d+)?/g)].map((found) => Number(found[0]));
+  const [first, last] = [ends[0], ends[ends.length - 1]];
+  if (first === undefined || last === undefined) return value;
+  return ends.every((end) => end === first) ? mm(first) : `${mm(first)}–${mm(last)}`;
+}

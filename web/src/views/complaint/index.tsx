@@ -14,6 +14,8 @@ import { NextLook } from "./next_look.tsx";
 import { felt, lookName, lookValue, mendWords, summary } from "./wording.ts";
 import "./view.css";
 
+const capital = (text: string) => text.charAt(0).toLocaleUpperCase() + text.slice(1);
+
 function WhichNote() {
   const first = strip.value?.first ?? 1;
   const last = strip.value?.last ?? 88;
@@ -122,7 +124,7 @@ function Mending({ found }: { found: Diagnosis }) {
           {mend.adjuster && (
             <p class="complaint-move">
               {t("complaint.move", {
-                part: tAdjuster(mend.adjuster),
+                part: capital(tAdjuster(mend.adjuster)),
                 direction: tDirection(mend.adjuster, mend.direction),
               })}
             </p>
