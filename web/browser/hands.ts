@@ -44,6 +44,9 @@ export class Keyboard implements Hand {
       return at - element.selectedIndex;
     }, value);
     for (let i = 0; i < Math.abs(steps); ++i) await this.page.keyboard.press(steps > 0 ? "ArrowDown" : "ArrowUp");
+    await until(`${value} is chosen`, async () => (await select.inputValue()) === value);
+    // On from the list to what it is for.
+    if (await this.page.locator(".readings-choose").isVisible()) await this.page.keyboard.press("Enter");
   }
   async number(value: string): Promise<void> {
     await gauge(this.page, value);

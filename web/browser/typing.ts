@@ -13,9 +13,9 @@ export async function gauge(page: Page, value: string): Promise<void> {
 
 /** Number of entries the page says are kept here and not yet on the piano's machine. */
 export async function waiting(page: Page): Promise<number> {
-  const kind = await page.locator(".shell-link").getAttribute("class");
+  const kind = await page.locator(".shell-link").first().getAttribute("class");
   if (!kind?.includes("shell-link-waiting")) return kind?.includes("shell-link-live") ? 0 : -1;
-  return Number(/\d+/.exec((await page.locator(".shell-link").textContent()) ?? "")?.[0] ?? -1);
+  return Number(/\d+/.exec((await page.locator(".shell-link").first().textContent()) ?? "")?.[0] ?? -1);
 }
 
 /** The page says that everything is on the piano's machine. */

@@ -63,9 +63,12 @@ async function keyShown(hand: Hand): Promise<number> {
 
 /** Types what the gauge shows; where it is asked whether that can be, it can. */
 async function read(hand: Hand, value: string): Promise<void> {
-  await hand.number(value);
   const anyway = button(hand, en["readings.anyway"]);
-  if (await anyway.isVisible()) await hand.press(anyway);
+  await hand.number(value);
+  await until(`${value} is taken or asked about`, async () => (await anyway.isVisible()) || (await hand.page.locator("main .number-field input").inputValue()) === "");
+  if (!(await anyway.isVisible())) return;
+  await hand.press(anyway);
+  await anyway.waitFor({ state: "hidden" });
 }
 
 async function goTo(hand: Hand, view: string): Promise<void> {
@@ -124,6 +127,7 @@ export async function wholeJob(it: Journey, server: Server, hand: Hand): Promise
   });
   await it.step("string heights, where they tell most", async () => {
     await goTo(hand, "readings");
+    await hand.choose(page.locator(".readings-choose select").first(), "string-height");
     for (let i = 0; i < 6; ++i) await read(hand, found["string-height"]!(await keyShown(hand)));
     await allSaved(page);
   });
@@ -201,6 +205,8 @@ async function toKey(hand: Hand, key: number): Promise<void> {
     await hand.page.keyboard.press(now > key ? "ArrowLeft" : "ArrowRight");
     await until("another note", async () => (await keyShown(hand)) !== now);
   }
+  // Back to the field, past what is between.
+  await hand.write(hand.page.locator("main .number-field input"), "");
 }
 
 async function tenMoves(hand: Hand, server: Server): Promise<void> {

@@ -86,7 +86,11 @@ export function ReadingsView() {
     setDoubt(null);
     setWrong(null);
   }, [key, reading]);
-  useEffect(() => field.current?.focus(), [key, reading]);
+  // The field has the keyboard for the gauge, unless someone is on the way with the arrows.
+  useEffect(() => {
+    const at = document.activeElement;
+    if (!(at?.closest(".strip, .readings-choose") && at.matches(":focus-visible"))) field.current?.focus();
+  }, [key, reading]);
 
   const goOn = (by: 1 | -1) => {
     const now = strip.peek();
@@ -154,7 +158,12 @@ export function ReadingsView() {
     <div class="readings">
       {next.value?.lacking ? <NoSections /> : <PreparationGate />}
       <div class="readings-main">
-        <div class="readings-choose row">
+        <div
+          class="readings-choose row"
+          onKeyDown={(event) => {
+            if (event.key === "Enter") field.current?.focus();
+          }}
+        >
           <Choice
             label={t("readings.what")}
             as="list"
