@@ -78,7 +78,7 @@ export function ReadingsView() {
     const first = suggestions[0] && keyOfNote(suggestions[0].note);
     if (!next.value || begun.current === reading) return;
     begun.current = reading;
-    asked.value = reading;
+    if (asked.peek() === "") asked.value = reading;
     read.current.clear();
     if (first && order.peek() === "suggested") chosenKey.value = first;
   }, [next.value]);
@@ -121,10 +121,8 @@ export function ReadingsView() {
     goOn(1);
     field.current?.focus();
     const entered = await entering;
-    if (entered.state === "refused") {
-      setProblem(entered.problem);
-      return;
-    }
+    // Shown with its choices above every view (shell/refused.tsx).
+    if (entered.state === "refused") return;
     const id = entered.ids[0];
     if (id) setSaved((list) => [{ id, code, key: at, value, state: entered.state }, ...list].slice(0, 5));
   };
