@@ -30,6 +30,12 @@ export function onSaved(act: (piano: string, answer: EntriesAnswer) => void): vo
   whenSaved.add(act);
 }
 
+const whenHeard = new Set<(answered: boolean) => void>();
+/** Calls `act` after every attempt to send: whether the server answered at all. */
+export function onHeard(act: (answered: boolean) => void): void {
+  whenHeard.add(act);
+}
+
 let queue: Queue | null = null;
 let otherTabs: BroadcastChannel | null = null;
 
@@ -59,6 +65,7 @@ function theQueue(): Queue {
     },
     heard: (answered) => {
       if (!answered) link.value = "down";
+      for (const act of whenHeard) act(answered);
     },
   });
   return queue;

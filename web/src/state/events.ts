@@ -1,7 +1,7 @@
 // What the piano's machine tells without being asked: a stream of events, and whether it is heard.
 import { effect, signal, untracked } from "@preact/signals";
 import type { Entry } from "../api/entries.ts";
-import { onSaved, sendNow } from "./entering.ts";
+import { onHeard, onSaved, sendNow } from "./entering.ts";
 import { link } from "./link.ts";
 import { refresh, revision, takeEntries } from "./piano.ts";
 import { startSession } from "./session.ts";
@@ -75,14 +75,18 @@ function open(piano: string | null): void {
 /** Begins to listen, and goes on however often the link drops; once. */
 export function startEvents(): void {
   onSaved(takeEntries);
+  onHeard((answered) => {
+    // A stream may look open long after its other end is gone.
+    if (!answered && stream) reopenLater();
+  });
   effect(() => {
     const piano = pianoId.value;
     untracked(() => open(piano));
   });
   addEventListener("online", () => {
-    if (!stream) {
-      pause = first_pause;
-      reopenLater();
-    }
+    if (stream) return;
+    pause = 0;
+    reopenLater();
+    pause = first_pause;
   });
 }

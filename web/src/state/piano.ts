@@ -5,7 +5,7 @@ import type { EntriesAnswer, Entry, JournalAnswer } from "../api/entries.ts";
 import type { PianoHead, Problem, Strip, StripAnswer } from "../api/types.ts";
 import { waitingEntries } from "./entering.ts";
 import { overlaid, type Late } from "./late.ts";
-import { pianoId, view } from "./where.ts";
+import { pianoId, rememberPiano, view } from "./where.ts";
 
 export { pianoId };
 export const head = signal<PianoHead | null>(null);
@@ -64,9 +64,12 @@ async function fetchOne(piano: string, what: What): Promise<void> {
     if (pianoId.peek() !== piano) return;
     if (!answer.ok) {
       problemOfPiano.value = answer.problem;
+      // Another store may have been opened: its pianos are shown next time.
+      if (answer.status === 404) rememberPiano(null);
       return;
     }
     head.value = answer.value;
+    rememberPiano(piano);
     problemOfPiano.value = null;
     told(answer.value.revision);
   } else if (what === "strip") {

@@ -44,8 +44,34 @@ export function writePlace(place: Place): string {
   return `#/p/${encodeURIComponent(place.piano)}/${place.view}${note}`;
 }
 
-const hash = typeof location === "undefined" ? "" : location.hash;
-export const where = signal<Place>(readPlace(hash));
+const last_piano = "batten.piano";
+/** The bare address leads to the piano this browser was at last; "#/" to all of them. */
+function firstHash(): string {
+  if (typeof location === "undefined") return "";
+  if (location.hash !== "") return location.hash;
+  try {
+    const piano = localStorage.getItem(last_piano);
+    if (piano) {
+      const hash = writePlace({ view: "worklist", piano, note: null });
+      history.replaceState(null, "", hash);
+      return hash;
+    }
+  } catch {
+    // No storage: all pianos are shown.
+  }
+  return "";
+}
+/** Remembers it, or forgets one that is gone. */
+export function rememberPiano(piano: string | null): void {
+  try {
+    if (piano) localStorage.setItem(last_piano, piano);
+    else localStorage.removeItem(last_piano);
+  } catch {
+    // As above.
+  }
+}
+
+export const where = signal<Place>(readPlace(firstHash()));
 export const view = computed(() => where.value.view);
 export const pianoId = computed(() => ("piano" in where.value ? where.value.piano : null));
 

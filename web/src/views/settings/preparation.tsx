@@ -4,7 +4,7 @@ import type { PreparationState } from "../../api/entries.ts";
 import type { PreparationLine, Problem } from "../../api/types.ts";
 import { Button, Choice, Notice, ProblemNotice, TextField, Why } from "../../controls/index.ts";
 import { notePrinted } from "../../quantities/notes.ts";
-import { enter, waitingEntries } from "../../state/entering.ts";
+import { discardRefused, enter, waitingEntries } from "../../state/entering.ts";
 import { head, pianoId } from "../../state/piano.ts";
 import { t, tPreparation } from "../../words/index.ts";
 
@@ -24,6 +24,8 @@ function Item({ line }: { line: PreparationLine }) {
     const piano = pianoId.peek();
     if (!piano) return;
     const entered = await enter(piano, [{ kind: "preparation", item: line.item, state: to, ...(why ? { reason: why } : {}) }]);
+    // It is shown and corrected here.
+    if (entered.state === "refused") for (const id of entered.ids.slice(0, 1)) await discardRefused(id);
     setProblem(entered.state === "refused" ? entered.problem : null);
     setReason(null);
   };
