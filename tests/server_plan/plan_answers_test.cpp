@@ -98,7 +98,9 @@ TEST_F(PlanAnswers, WhyHasFactsBesideItsSentences) {
     codes.insert(one["code"].get<std::string>());
     EXPECT_FALSE(one["heading"].get<std::string>().empty());
     EXPECT_FALSE(one["text"].get<std::string>().empty());
-    if (one["code"] == "off") EXPECT_NEAR(one["value"], (*turn)["before"], 1e-4);
+    if (one["code"] == "off") {
+      EXPECT_NEAR(one["value"], (*turn)["before"], 1e-4);
+    }
   }
   for (const char* code : {"off", "purpose", "turn-does", "also-moves", "order", "afterwards"})
     EXPECT_TRUE(codes.contains(code)) << code;

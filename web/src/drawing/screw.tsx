@@ -1,7 +1,7 @@
 // What the hand does, drawn from the side it works from: a screw's head and its turn, papers laid in
 // or taken out, or which way a part is bent.
 import type { Hand } from "../api/plan_types.ts";
-import { showFraction, showNumber } from "../quantities/show.ts";
+import { showFraction, showLength } from "../quantities/show.ts";
 import { t } from "../words/index.ts";
 import { turnArc } from "./arcs.ts";
 import "./drawing.css";
@@ -89,9 +89,9 @@ export function Papers({ papers, amount }: { papers: readonly number[]; amount: 
   return (
     <svg
       class="screw"
-      viewBox={`0 0 ${size} ${size}`}
+      viewBox={`14 ${Math.min(y, 96) - 8} 186 ${204 - Math.min(y, 96)}`}
       role="img"
-      aria-label={t(added ? "drawing.papers.add" : "drawing.papers.take", { papers: list.map((mm) => `${showNumber(mm)} mm`).join(" + ") })}
+      aria-label={t(added ? "drawing.papers.add" : "drawing.papers.take", { papers: list.map((mm) => showLength(mm)).join(" + ") })}
     >
       <rect class="paper-rail" x="20" y="176" width="160" height="16" />
       <rect class="paper-cloth" x={stack_left} y="154" width="90" height="22" rx="4" />
@@ -99,7 +99,7 @@ export function Papers({ papers, amount }: { papers: readonly number[]; amount: 
         <g key={i}>
           <rect class={added ? "paper paper-in" : "paper paper-out"} x={added ? stack_left : stack_left + 34} y={row.y} width="90" height={row.height} rx="2" />
           <text class="paper-text" x={(added ? stack_left : stack_left + 34) + 45} y={row.y + row.height / 2 + 5}>
-            {showNumber(row.mm)}
+            {showLength(row.mm)}
           </text>
         </g>
       ))}

@@ -24,6 +24,9 @@ export function Between({ plan, adjuster, ended }: { plan: Plan; adjuster: strin
   const pass = plan.passes.find((one) => one.adjuster === adjuster);
   if (!pass) return null;
   const left = whatIsLeft(hand.value, plan, adjuster);
+  // A pass before this one that has moves to make.
+  const at = plan.passes.indexOf(pass);
+  const early = pass.moves > 0 ? plan.passes.slice(0, at).find((one) => whatIsLeft(hand.value, plan, one.adjuster).moves > 0) : undefined;
   const cautions = pass.moves > 0 ? [...new Set([...pass.cautions, ...(pass.strain > 1 ? ["strained-hands"] : [])])] : [];
   return (
     <section class="hands-between" data-pass={adjuster}>
@@ -41,6 +44,9 @@ export function Between({ plan, adjuster, ended }: { plan: Plan; adjuster: strin
         })}
       </p>
       <PauseDue />
+      {early && (
+        <Notice kind="doubt">{t("hands.out_of_order", { first: passName(early.adjuster), pass: passName(adjuster) })}</Notice>
+      )}
       {pass.moves > 0 && (
         <p>
           <strong>{t("hands.tools")}: </strong>

@@ -95,6 +95,7 @@ export const hands = {
   "hands.moves.other": "{count} Handgriffe",
   "hands.readings.one": "{count} Ablesung",
   "hands.readings.other": "{count} Ablesungen",
+  "hands.out_of_order": "Nach der Folge des Plans kommt „{first}“ vor „{pass}“. Was dort gestellt wird, kann verschieben, was jetzt gestellt wird; das wird dann noch einmal verlangt.",
   "hands.tools": "Werkzeug",
   "hands.begin": "Beginnen",
   "hands.begin.caution": "Verstanden, beginnen",

@@ -100,6 +100,7 @@ export const hands = {
   "hands.moves.other": "{count} moves",
   "hands.readings.one": "{count} reading",
   "hands.readings.other": "{count} readings",
+  "hands.out_of_order": "“{first}” comes before “{pass}” in the plan’s order. Its moves may shift what is set now; what they shift is asked for again.",
   "hands.tools": "Tools",
   "hands.begin": "Begin",
   "hands.begin.caution": "Understood, begin",
