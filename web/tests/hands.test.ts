@@ -8,7 +8,7 @@ import { language, unit } from "../src/state/choices.ts";
 import * as queue from "../src/views/hands/queue.ts";
 import { holdWords, orderWords, reasonWords } from "../src/views/hands/reasons.ts";
 import { threadValue } from "../src/views/hands/thread.tsx";
-import { actWords, amountWords, stepped, thenLines, underAmount, whyLine } from "../src/views/hands/wording.ts";
+import { actWords, amountWords, apart, stepped, thenLines, underAmount, whyLine } from "../src/views/hands/wording.ts";
 import { listed, pointAt, questionWords, shiftTable } from "../src/views/worklist/words.ts";
 
 // The ten adjusters of a note and their units: core/regulation/catalogue/adjusters.cpp.
@@ -112,6 +112,11 @@ test("a pass that ends says so, and the next one waits", () => {
   assert.equal(now.ended, "drop-screw");
 });
 
+test("what was turned otherwise than asked is remembered; as asked is not", () => {
+  assert.equal(queue.answer(started(), whole, "done", [], 1 / 16).answered[0]?.amount, 1 / 16);
+  assert.equal(queue.answer(started(), whole, "done", [], c4.amount).answered[0]?.amount, null);
+});
+
 test("taken back: the step is on view again, and counts as left", () => {
   const now = queue.undo(queue.answer(started(), whole, "done", ["a"]), c4);
   assert.equal(now.shown, c4);
@@ -158,6 +163,12 @@ test("every adjuster has words for both directions in both languages, and a plac
   for (const adjuster of Object.keys(adjusters)) assert.ok(places[adjuster], adjuster);
   const rings = Object.values(places).map((place) => `${place.x} ${place.y}`);
   assert.equal(new Set(rings).size, rings.length);
+});
+
+test("an amount's number stands apart from its unit", () => {
+  assert.deepEqual(apart("3⁄64 turn"), ["3⁄64", "turn"]);
+  assert.deepEqual(apart("0.25 + 0.08\u202fmm"), ["0.25 + 0.08", "mm"]);
+  assert.deepEqual(apart("1 1⁄32 turns"), ["1 1⁄32", "turns"]);
 });
 
 test("amounts are told with their unit, papers one by one", () => {

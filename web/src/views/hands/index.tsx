@@ -86,7 +86,8 @@ export function HandsView() {
 }
 
 function Back({ one }: { one: Answered }) {
-  const { step, outcome } = one;
+  const { outcome } = one;
+  const step = one.step.kind === "turn" && one.amount !== null ? { ...one.step, amount: one.amount, papers_mm: [] } : one.step;
   return (
     <article class="hands-step hands-back" data-note={step.note}>
       <h1 tabIndex={-1}>{t("hands.back.title", { note: notePrinted(step.note) })}</h1>

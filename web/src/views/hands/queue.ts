@@ -8,6 +8,8 @@ export interface Answered {
   step: Step;
   outcome: Outcome;
   ids: readonly string[];
+  /** What was turned, where that is not what was asked; null: as asked, or nothing. */
+  amount: number | null;
   /** Revision from which on a plan knows of it; null: not on the piano's machine yet. */
   known: number | null;
 }
@@ -80,9 +82,11 @@ export function begin(queue: Queue, plan: Plan): Queue {
 }
 
 /** The step on view has its answer; the next one of the plan at hand follows at once. */
-export function answer(queue: Queue, plan: Plan, outcome: Outcome, ids: readonly string[]): Queue {
-  if (!queue.shown) return queue;
-  const one: Answered = { step: queue.shown, outcome, ids, known: null };
+export function answer(queue: Queue, plan: Plan, outcome: Outcome, ids: readonly string[], amount: number | null = null): Queue {
+  const step = queue.shown;
+  if (!step) return queue;
+  const otherwise = step.kind === "turn" && amount !== step.amount ? amount : null;
+  const one: Answered = { step, outcome, ids, amount: otherwise, known: null };
   return advance({ ...queue, answered: [...queue.answered, one] }, plan);
 }
 

@@ -11,7 +11,7 @@ import * as queue from "./queue.ts";
 export const hand = signal<queue.Queue>(queue.empty);
 /** Place in hand.answered that is looked back at; null: the step that is to be made. */
 export const lookingAt = signal<number | null>(null);
-export const refusal = signal<{ step: Step; problem: Problem; ids: readonly string[] } | null>(null);
+export const refusal = signal<{ step: Step; problem: Problem } | null>(null);
 /** What was answered last, for a few seconds: its undo is at hand. */
 export const justDone = signal<queue.Answered | null>(null);
 /** Said once, as to a person who cannot look. */
@@ -81,11 +81,10 @@ function remember(): void {
   forgetting = setTimeout(() => (justDone.value = null), undo_shown);
 }
 
-/** What was refused at the step is made good by another answer to it: it need not be kept any longer. */
-function forgetRefusal(step: Step): void {
-  const refused = refusal.peek();
-  refusal.value = null;
-  if (refused?.step === step) for (const id of refused.ids) void discardRefused(id);
+/** Told at the step itself: the frame around the views need not tell it again. */
+function tellRefusal(step: Step, problem: Problem, ids: readonly string[]): void {
+  refusal.value = { step, problem };
+  for (const id of ids) void discardRefused(id);
 }
 
 /** Writes the entries of the step on view down and goes on at once; a refusal brings it back. */
@@ -93,14 +92,15 @@ export function answerStep(outcome: queue.Outcome, entries: NewEntry[]): void {
   const [now, made, at] = [hand.peek(), thePlan.peek(), pianoId.peek()];
   const step = now.shown;
   if (!step || !made || !at) return;
-  forgetRefusal(step);
-  show(queue.answer(now, made, outcome, []));
+  refusal.value = null;
+  const move = entries.find((entry) => entry.kind === "move");
+  show(queue.answer(now, made, outcome, [], move ? Number(move.amount) : null));
   remember();
   if (entries.length === 0) return;
   void enter(at, entries).then((entered) => {
     if (pianoId.peek() !== at) return;
     if (entered.state === "refused") {
-      refusal.value = { step, problem: entered.problem, ids: entered.ids };
+      tellRefusal(step, entered.problem, entered.ids);
       if (justDone.peek()?.step === step) justDone.value = null;
       show(queue.undo(hand.peek(), step));
       return;
@@ -115,10 +115,10 @@ export function answerStep(outcome: queue.Outcome, entries: NewEntry[]): void {
 export function readBeforeMove(entries: NewEntry[]): void {
   const [step, at] = [hand.peek().shown, pianoId.peek()];
   if (!step || !at) return;
-  forgetRefusal(step);
+  refusal.value = null;
   void enter(at, entries).then((entered) => {
     if (pianoId.peek() !== at) return;
-    if (entered.state === "refused") refusal.value = { step, problem: entered.problem, ids: entered.ids };
+    if (entered.state === "refused") tellRefusal(step, entered.problem, entered.ids);
     else if (entered.state === "saved") renewFrom.value = revision.peek();
     const made = thePlan.peek();
     if (made && renewFrom.peek() !== null && made.revision >= (renewFrom.peek() ?? 0)) {
@@ -140,7 +140,7 @@ export function undoAnswer(one: queue.Answered): void {
   show(queue.undo(hand.peek(), one.step));
   for (const id of [...ids].reverse())
     void takeBack(at, id).then((entered) => {
-      if (entered.state === "refused") refusal.value = { step: one.step, problem: entered.problem, ids: entered.ids };
+      if (entered.state === "refused") tellRefusal(one.step, entered.problem, entered.ids);
     });
 }
 

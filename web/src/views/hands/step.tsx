@@ -19,7 +19,7 @@ import { actWords, amountWords, apart, capital, expectation, handOf, pressSlowly
 
 export function StepCard({ step, pass }: { step: Step; pass: Pass | undefined }) {
   const key = keyOfNote(step.note) ?? 40;
-  const refused = refusal.value?.step === step ? refusal.value.problem : null;
+  const refused = refusal.value?.step === step && step.kind === "turn" && !step.read_after ? refusal.value.problem : null;
   return (
     <article class={`hands-step hands-${step.kind}`} data-note={step.note} data-adjuster={step.adjuster} data-kind={step.kind}>
       <div class="hands-left">
@@ -37,6 +37,12 @@ export function StepCard({ step, pass }: { step: Step; pass: Pass | undefined })
       {step.kind === "turn" ? <TurnCard step={step} pass={pass} /> : <ReadCard step={step} />}
     </article>
   );
+}
+
+/** What was refused of what the step's field held. */
+function refusedWords(step: Step): string {
+  const problem = refusal.value?.step === step ? refusal.value.problem : null;
+  return problem ? [problem.happened, problem.kept, problem.todo].filter(Boolean).join(" ") : "";
 }
 
 function Drawing({ step, way }: { step: TurnStep; way: Hand | null }) {
@@ -107,7 +113,7 @@ function TurnCard({ step, pass }: { step: TurnStep; pass: Pass | undefined }) {
             value={after}
             unit={fieldUnit(step.reading)}
             hint={`${t("hands.then.read")} ${t("hands.field.hint")}`}
-            wrong={wrong}
+            wrong={wrong || refusedWords(step)}
             inputRef={input}
             onInput={(text) => {
               setAfter(text);
@@ -160,7 +166,7 @@ function ReadCard({ step }: { step: ReadStep }) {
           unit={fieldUnit(step.reading)}
           size="huge"
           hint={hint}
-          wrong={wrong}
+          wrong={wrong || refusedWords(step)}
           inputRef={input}
           onInput={(typed) => {
             setText(typed);
