@@ -123,6 +123,21 @@ Json aims_json(const PianoPlan& p) {
   return j;
 }
 
+// The last touch weights read, grams-force.
+Json weights_json(const PianoPlan& p) {
+  const auto of = [&](Reading reading) {
+    Json list = column(p.plan.situation.compass, [](Key) { return Json(nullptr); });
+    for (const Entry& e : p.standing.readings) {
+      const auto& r = std::get<ReadingTaken>(e.content);
+      if (r.reading == reading && r.note && p.plan.situation.compass.contains(*r.note))
+        list[static_cast<std::size_t>(p.plan.situation.compass.position(*r.note))] =
+            rounded(r.value);
+    }
+    return list;
+  };
+  return {{"down_gf", of(Reading::down_weight)}, {"up_gf", of(Reading::up_weight)}};
+}
+
 Json moves_json(const Plan& plan) {
   Json list = Json::array();
   for (const Pass& pass : plan.passes)
@@ -181,6 +196,7 @@ std::string strip_to_json(const Piano& piano, const PianoPlan& p, std::int64_t r
   j["string"] = p.line ? string_json(*p.line) : Json(nullptr);
   j["hammer"] = p.line ? hammer_json(*p.line) : Json(nullptr);
   j["aims"] = aims_json(p);
+  j["weights"] = weights_json(p);
   j["moves"] = moves_json(p.plan);
   return dumped_short(j);
 }
@@ -195,6 +211,7 @@ std::string strip_to_json(const Piano& piano, const Problem& lacking, std::int64
   j["string"] = nullptr;
   j["hammer"] = nullptr;
   j["aims"] = Json::object();
+  j["weights"] = nullptr;
   j["moves"] = Json::array();
   return dumped_short(j);
 }

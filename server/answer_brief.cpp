@@ -3,6 +3,7 @@
 #include "json/journal_json.hpp"
 #include "server/answers.hpp"
 #include "server/asked.hpp"
+#include "server/bodies.hpp"
 #include "server/body.hpp"
 
 #include <fmt/format.h>
@@ -31,14 +32,9 @@ Response kept(const std::vector<Entry>& entries, std::int64_t revision, bool aga
                         entries_json(entries), again ? entries.size() : 0));
 }
 
-// What a body that accepts departures says.
-struct Acceptance {
-  Uuid id;
-  std::optional<std::int64_t> revision;
-  std::string which, because;
-};
+}  // namespace
 
-Result<Acceptance> read_acceptance(const Request& request) {
+Result<Acceptance> acceptance_in(const Request& request) {
   auto body = body_object(request, {"id", "revision", "which", "because"});
   if (!body) return tl::unexpected(body.error());
   Acceptance out;
@@ -69,8 +65,6 @@ Result<Acceptance> read_acceptance(const Request& request) {
   return out;
 }
 
-}  // namespace
-
 Response get_brief(Answering& with, const Request& request) {
   if (auto fine = only_asks(request, {"where", "outline"}); !fine) return refused(fine.error());
   return at_revision(with, request, [&](const Asked& asked) -> Result<std::string> {
@@ -97,7 +91,7 @@ Response get_brief_map(Answering& with, const Request& request) {
 
 Response post_brief(Answering& with, const Request& request) {
   return at_piano(with, request, [&](const Asked& asked) {
-    auto wanted = read_acceptance(request);
+    auto wanted = acceptance_in(request);
     if (!wanted) return refused(wanted.error());
     auto step = step_of(with.desk, asked.piano, wanted->id);
     if (!step) return refused(step.error(), 422);

@@ -2,6 +2,7 @@
 #include "json/complaint_json.hpp"
 #include "server/answers.hpp"
 #include "server/asked.hpp"
+#include "server/bodies.hpp"
 #include "server/body.hpp"
 
 #include <fmt/format.h>
@@ -47,7 +48,9 @@ Result<std::string> read_look(const nlohmann::json& look) {
   return *code + " " + text + (beside.empty() ? "" : " beside " + beside);
 }
 
-Result<ComplaintRequest> read_complaint(const Request& request) {
+}  // namespace
+
+Result<ComplaintRequest> complaint_in(const Request& request) {
   auto body = body_object(request, {"note", "felt", "looks"});
   if (!body) return tl::unexpected(body.error());
   ComplaintRequest out;
@@ -75,11 +78,9 @@ Result<ComplaintRequest> read_complaint(const Request& request) {
   return out;
 }
 
-}  // namespace
-
 Response post_complaint(Answering& with, const Request& request) {
   return at_piano(with, request, [&](const Asked& asked) {
-    auto complaint = read_complaint(request);
+    auto complaint = complaint_in(request);
     if (!complaint) return refused(complaint.error());
     auto found = find_causes(with.desk, asked.piano, *complaint, &with.cache.complaints);
     if (!found) return refused(found.error(), 422);

@@ -2,6 +2,7 @@
 #include "json/note_json.hpp"
 #include "server/answers.hpp"
 #include "server/asked.hpp"
+#include "server/bodies.hpp"
 #include "server/body.hpp"
 
 #include <nlohmann/json.hpp>
@@ -78,6 +79,32 @@ Result<WhatIfRequest> request_in(const nlohmann::json& body) {
 
 }  // namespace
 
+Result<WhatIfRequest> what_if_in(const Request& request) {
+  auto body = body_object(request, {"moves", "start", "depth", "frames"});
+  if (!body) return tl::unexpected(body.error());
+  auto asking = request_in(*body);
+  if (!asking) return asking;
+  const auto depth = number_in(*body, "depth", 0, deepest);
+  if (!depth) return tl::unexpected(depth.error());
+  const auto frames = number_in(*body, "frames", 0, most_frames);
+  if (!frames) return tl::unexpected(frames.error());
+  asking->depth = *depth / 1e3;
+  asking->frames = static_cast<std::size_t>(*frames);
+  return asking;
+}
+
+Result<StrokesAsked> strokes_in(const Request& request) {
+  auto body = body_object(request, {"moves", "start", "touch"});
+  if (!body) return tl::unexpected(body.error());
+  auto asking = request_in(*body);
+  if (!asking) return tl::unexpected(asking.error());
+  auto touch = text_in(*body, "touch");
+  if (!touch) return tl::unexpected(touch.error());
+  StrokesAsked out{std::move(*asking), {}};
+  if (!touch->empty()) out.strokes.touch = std::move(*touch);
+  return out;
+}
+
 Response get_note(Answering& with, const Request& request) {
   if (auto asks = only_asks(request, {}); !asks) return refused(asks.error());
   return at_note(with, request, [&](const Asked& asked, const NoteBench& bench) {
@@ -87,16 +114,8 @@ Response get_note(Answering& with, const Request& request) {
 
 Response post_what_if(Answering& with, const Request& request) {
   return at_note(with, request, [&](const Asked& asked, const NoteBench& bench) {
-    auto body = body_object(request, {"moves", "start", "depth", "frames"});
-    if (!body) return refused(body.error());
-    auto asking = request_in(*body);
+    auto asking = what_if_in(request);
     if (!asking) return refused(asking.error());
-    const auto depth = number_in(*body, "depth", 0, deepest);
-    if (!depth) return refused(depth.error());
-    const auto frames = number_in(*body, "frames", 0, most_frames);
-    if (!frames) return refused(frames.error());
-    asking->depth = *depth / 1e3;
-    asking->frames = static_cast<std::size_t>(*frames);
     auto answer = what_if(bench, *asking);
     if (!answer) return refused(answer.error(), 422);
     return ok(with_revision(what_if_to_json(bench, *asking, *answer), asked.revision));
@@ -105,17 +124,12 @@ Response post_what_if(Answering& with, const Request& request) {
 
 Response post_strokes(Answering& with, const Request& request) {
   return at_note(with, request, [&](const Asked& asked, const NoteBench& bench) {
-    auto body = body_object(request, {"moves", "start", "touch"});
-    if (!body) return refused(body.error());
-    auto asking = request_in(*body);
+    auto asking = strokes_in(request);
     if (!asking) return refused(asking.error());
-    auto touch = text_in(*body, "touch");
-    if (!touch) return refused(touch.error());
-    StrokeRequest strokes;
-    if (!touch->empty()) strokes.touch = *touch;
-    auto played = play_note(bench, *asking, strokes);
+    auto played = play_note(bench, asking->what_if, asking->strokes);
     if (!played) return refused(played.error(), 422);
-    return ok(with_revision(strokes_to_json(bench, *asking, strokes, *played), asked.revision));
+    return ok(with_revision(strokes_to_json(bench, asking->what_if, asking->strokes, *played),
+                            asked.revision));
   });
 }
 

@@ -1,6 +1,7 @@
 // The server's own addresses: session, pairing, devices, and the door of the event streams.
 #include "app/line_job.hpp"
 #include "json/device_json.hpp"
+#include "server/bodies.hpp"
 #include "server/qr.hpp"
 #include "server/reception.hpp"
 #include "server/secrets.hpp"
@@ -58,19 +59,15 @@ Response pairing_refused(const Pairing::Answer& answer) {
   }
 }
 
-struct Asked {
-  std::string code, name;
-};
-// Nothing where it is not {"code": "…", "name": "…"}.
-std::optional<Asked> parse_asked(const std::string& body) {
+}  // namespace
+
+std::optional<PairingAsked> pairing_in(const std::string& body) {
   const Json json = Json::parse(body, nullptr, false);
   if (!json.is_object() || !json.contains("code") || !json.contains("name")) return std::nullopt;
   const Json &code = json["code"], &name = json["name"];
   if (!code.is_string() || !name.is_string()) return std::nullopt;
-  return Asked{code.get<std::string>(), name.get<std::string>()};
+  return PairingAsked{code.get<std::string>(), name.get<std::string>()};
 }
-
-}  // namespace
 
 std::span<const Route> own_routes() { return table; }
 
@@ -151,7 +148,7 @@ void Reception::at_desk(const Reply& reply, std::function<Response(Answering&)> 
 }
 
 void Reception::pair(const std::string& address, const Request& request, const Reply& reply) {
-  const auto asked = parse_asked(request.body);
+  const auto asked = pairing_in(request.body);
   if (!asked || asked->name.empty() || asked->name.size() > 80 || !is_plain_text(asked->name))
     return reply(
         refused({"The request names no code and no device.", "Nothing was changed.",
