@@ -18,12 +18,18 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   brief: ["brief_types", "BriefAnswer", "open"],
   catalogue: ["types", "Catalogue"],
   complaint: ["complaint_types", "Diagnosis", "open"],
+  conflict: ["types", "Refusal", "open"],
+  entries: ["entries", "EntriesAnswer"],
+  "entries-sent": ["entries", "EntriesSent"],
   journal: ["entries", "JournalAnswer"],
   piano: ["types", "PianoHead"],
   pianos: ["types", "PianosAnswer"],
+  "piano-added": ["types", "Piano"],
   plan: ["plan_types", "Plan", "open"],
   "read-next": ["types", "ReadNext"],
+  refused: ["types", "Refusal"],
   strip: ["types", "StripAnswer"],
+  visit: ["types", "Visit"],
 };
 /** Read by no view, or by a test of their own. */
 const others = new Set(["codes", "quantities", "line"]);

@@ -21,6 +21,11 @@ export type NewEntry =
   | { kind: "remark"; note?: string | null; text: string }
   | { kind: "undo"; entry: string };
 
+/** POST …/entries: all or none are written down, each identity once. */
+export interface EntriesSent {
+  entries: (NewEntry & { id: string; at_ms?: number })[];
+}
+
 interface Kept {
   id: string;
   at: string;

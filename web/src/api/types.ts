@@ -4,6 +4,13 @@ export interface Problem {
   happened: string;
   kept: string;
   todo: string;
+  /** Of the server's own sentences, which are English. */
+  lang?: "en";
+}
+
+/** What comes with a status of 400 and above. */
+export interface Refusal {
+  problem: Problem;
 }
 
 /** An answer, or why there is none. `offline`: the server did not answer at all. */

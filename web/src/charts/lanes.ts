@@ -157,7 +157,7 @@ export interface Band {
   top: number;
 }
 
-const name_height = 18; // px
+const name_height = 20; // px
 
 /**
  * Places the series of a lane one above the other in `height` pixels, all at one scale, so that a

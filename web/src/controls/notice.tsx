@@ -19,12 +19,15 @@ export function Notice({ kind = "told", heading, children }: { kind?: Kind; head
   );
 }
 
-/** What happened, what was kept, what to do. */
-export function ProblemNotice({ problem, children }: { problem: Problem; children?: ComponentChildren }) {
+/** What happened, what was kept, what to do. `heading`: which thing it is about. */
+export function ProblemNotice({ problem, heading, children }: { problem: Problem; heading?: string; children?: ComponentChildren }) {
   return (
-    <Notice kind="stop" heading={problem.happened}>
-      {problem.kept && <p>{problem.kept}</p>}
-      {problem.todo && <p>{problem.todo}</p>}
+    <Notice kind="stop" heading={heading}>
+      <div lang={problem.lang}>
+        <p class={heading ? "" : "notice-heading"}>{problem.happened}</p>
+        {problem.kept && <p>{problem.kept}</p>}
+        {problem.todo && <p>{problem.todo}</p>}
+      </div>
       {children}
     </Notice>
   );

@@ -11,7 +11,8 @@ const lengths: Record<string, number> = {
 };
 const forces: Record<string, number> = { gf: 1, g: 1, kgf: 1000, N: 1000 / 9.80665, mN: 1 / 9.80665 };
 const others: Record<Exclude<Unit, "mm" | "gf">, Record<string, number>> = {
-  "": {},
+  // A part of one, or in hundredths.
+  "": { "%": 0.01 },
   grade: {},
   "%": { "%": 1 },
   "°C": { "°C": 1, C: 1 },

@@ -39,7 +39,7 @@ function One({ refused }: { refused: Refused }) {
   };
   const kind = entry.kind === "reading" ? (readingShown[entry.reading]?.unit ?? "mm") : "mm";
   return (
-    <ProblemNotice problem={{ ...refused.problem, happened: `${t("refused.heading", { what: what(entry) })} ${refused.problem.happened}` }}>
+    <ProblemNotice heading={t("refused.heading", { what: what(entry) })} problem={refused.problem}>
       {correcting !== null && (
         <NumberField
           label={t("refused.value")}

@@ -49,7 +49,7 @@ function doubtWords(doubt: Doubt, code: string, value: number): string {
 
 function unitOf(code: string): string {
   const kind = readingShown[code]?.unit ?? "mm";
-  return kind === "mm" ? unit.value : kind === "grade" ? t("readings.grade") : kind;
+  return kind === "mm" ? unit.value : kind === "grade" ? t("readings.grade") : kind === "" ? t("readings.part") : kind;
 }
 
 export function ReadingsView() {
@@ -116,7 +116,8 @@ export function ReadingsView() {
     // A bare number means the unit shown beside the field; the server takes it for the catalogue's.
     const taken = takeNumber(typed);
     const inches = taken.ok && taken.rest === "" && unit.peek() === "in" && (readingShown[code]?.unit ?? "mm") === "mm";
-    const sent = inches ? `${typed.trim()} in` : typed.trim();
+    const percent = taken.ok && taken.rest === "%" && readingShown[code]?.unit === "";
+    const sent = inches ? `${typed.trim()} in` : percent ? `${value}` : typed.trim();
     const entering = enter(piano, [{ kind: "reading", reading: code, ...(at ? { note: noteName(at) } : {}), value: sent }]);
     goOn(1);
     field.current?.focus();

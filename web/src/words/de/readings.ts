@@ -9,6 +9,7 @@ export const readings: Record<keyof typeof en, string> = {
   "readings.value": "Wert",
   "readings.grade": "Stufe",
   "readings.how": "Wie gemessen wird",
+  "readings.part": "(0 bis 1)",
   "readings.save": "Speichern",
   "readings.skip": "Auslassen",
   "readings.back": "Zurück",

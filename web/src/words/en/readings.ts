@@ -7,6 +7,7 @@ export const readings = {
   "readings.value": "Value",
   "readings.grade": "grade",
   "readings.how": "How to read it",
+  "readings.part": "(0 to 1)",
   "readings.save": "Save",
   "readings.skip": "Skip",
   "readings.back": "Back",
