@@ -49,9 +49,19 @@ function linesOf(note: string, only: string | undefined): Line[] {
   return list;
 }
 
-/** `only`: one reading's code. Nothing is drawn where nothing was read. */
-export function NoteReadings({ note, only, most = 6 }: { note: string; only?: string; most?: number }) {
-  const list = linesOf(note, only);
+interface Props {
+  note: string;
+  /** One reading's code. */
+  only?: string;
+  /** Only what was read more than once; nothing is drawn where nothing was. */
+  repeated?: boolean;
+  most?: number;
+}
+
+export function NoteReadings({ note, only, repeated, most = 6 }: Props) {
+  const all = linesOf(note, only);
+  const list = repeated ? all.filter((line) => all.some((other) => other !== line && other.reading === line.reading)) : all;
+  if (repeated && list.length === 0) return null;
   const again = list.some((line) => line.state === "earlier");
   const time = new Intl.DateTimeFormat(language.value, { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" });
   return (

@@ -3,7 +3,8 @@ import { useEffect } from "preact/hooks";
 import type { Fault } from "../../api/note_types.ts";
 import { Choice, Notice, ProblemNotice, Stepper } from "../../controls/index.ts";
 import { Materials } from "../../drawing/side_view.tsx";
-import { keyOfNote, notePrinted } from "../../quantities/notes.ts";
+import { NoteReadings } from "../../charts/note_readings.tsx";
+import { keyOfNote, noteName, notePrinted } from "../../quantities/notes.ts";
 import { language } from "../../state/choices.ts";
 import { chosenKey, strip } from "../../state/piano.ts";
 import { where } from "../../state/where.ts";
@@ -184,6 +185,7 @@ export function NoteView() {
           <div class="note-below">
             <Struck />
             <OnRecord />
+            <NoteReadings note={noteName(chosenKey.value)} repeated most={12} />
           </div>
         </div>
       )}
