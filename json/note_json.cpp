@@ -185,6 +185,7 @@ Json points_json(const Posture& p) {
   };
   add("crown", action::head, l.crown);
   add("tail", action::head, l.tail);
+  add("head", action::head, l.head_centre);
   add("knuckle", action::shank, l.knuckle);
   add("hammer-pin", mechanism::ground, l.hammer_pin);
   add("wippen-pin", mechanism::ground, l.wippen_pin);
