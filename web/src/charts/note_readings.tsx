@@ -28,7 +28,7 @@ function linesOf(note: string, only: string | undefined): Line[] {
     if (only && entry.reading !== only) continue;
     const typed = typeof entry.value === "number" ? null : readKept(entry.value, entry.reading);
     const value = typeof entry.value === "number" ? entry.value : typed?.ok ? typed.value : null;
-    list.push({ id: kept.id, reading: entry.reading, value, at: new Date(kept.at_ms), where: t("strip.readings.here"), state: "waiting" });
+    list.push({ id: kept.id, reading: entry.reading, value, at: new Date(kept.at_ms), where: t("strip.readings.this"), state: "waiting" });
   }
   const known = new Set(list.map((one) => one.id));
   const readings = journal.value.filter((entry): entry is ReadingEntry => entry.kind === "reading" && entry.note === note);

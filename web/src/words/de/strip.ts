@@ -27,7 +27,8 @@ export const strip: Record<keyof typeof en, string> = {
   "strip.readings.earlier": "früher, bewahrt",
   "strip.readings.taken_back": "zurückgenommen",
   "strip.readings.waiting": "hier bewahrt",
-  "strip.readings.here": "dieser Rechner",
+  "strip.readings.here": "der Rechner am Flügel",
+  "strip.readings.this": "dieses Gerät",
   "strip.readings.later": "Mehrmals gemessen: Die spätere Messung gilt, die anderen bleiben bewahrt.",
   "strip.readings.none": "An diesem Ton wurde noch nichts gemessen.",
 };

@@ -25,7 +25,8 @@ export const strip = {
   "strip.readings.earlier": "earlier, kept",
   "strip.readings.taken_back": "taken back",
   "strip.readings.waiting": "kept here",
-  "strip.readings.here": "this machine",
+  "strip.readings.here": "the piano’s machine",
+  "strip.readings.this": "this device",
   "strip.readings.later": "Read more than once: the later one counts, the others are kept.",
   "strip.readings.none": "Nothing has been read at this note yet.",
 } as const;
