@@ -56,10 +56,10 @@ export function BriefMap({ map, marks, cursor, onCursor, label }: Props) {
     onCursor({ blow: within(bx, map.blow_low_mm, map.blow_high_mm), dip: within(by, map.dip_low_mm, map.dip_high_mm) });
   };
   const zones = [
-    { key: "none", low: -far, high: 0, place: 0.72, fill: "url(#brief-close)" },
-    { key: "thin", low: 0, high: a.low_mm, place: 0.3, fill: "url(#brief-wide)" },
-    { key: "works", low: a.low_mm, high: a.high_mm, place: 0.2, fill: "var(--band)" },
-    { key: "fat", low: a.high_mm, high: far, place: 0.12, fill: "url(#brief-dots)" },
+    { key: "none", low: -far, high: 0, place: 0.68, fill: "url(#brief-close)" },
+    { key: "thin", low: 0, high: a.low_mm, place: 0.05, fill: "url(#brief-wide)" },
+    { key: "works", low: a.low_mm, high: a.high_mm, place: 0.05, fill: "var(--band)" },
+    { key: "fat", low: a.high_mm, high: far, place: 0.05, fill: "url(#brief-dots)" },
   ] as const;
   const inches = unit.value === "in";
   const shown = inches ? 1 / 25.4 : 1;
@@ -164,8 +164,10 @@ export function BriefMap({ map, marks, cursor, onCursor, label }: Props) {
           const [bottom, above] = [y(hold(low)), y(hold(high))];
           if (bottom - above < 20) return null;
           const at = map.blow_low_mm + zone.place * (map.blow_high_mm - map.blow_low_mm);
+          // At the left edge, where no mark is likely.
+          const anchor = zone.place < 0.5 ? "start" : "middle";
           return (
-            <text key={zone.key} class="map-text map-name" x={x(at)} y={(bottom + above) / 2 + 5} text-anchor="middle">
+            <text key={zone.key} class="map-text map-name" x={x(at)} y={(bottom + above) / 2 + 5} text-anchor={anchor}>
               {t(`brief.zone.${zone.key}`)}
             </text>
           );
