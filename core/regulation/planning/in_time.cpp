@@ -247,6 +247,13 @@ Result<std::vector<TimePoint>> calc_time_curve(const Plan& plan, const ActionMod
   if (!curve) return tl::unexpected(curve.error());
   std::vector<TimePoint> points;
   for (const TimeBoxPoint& p : *curve) {
+    // The curve's last choices may leave out what buys next to nothing.
+    if (p.minutes >= plan.minutes * (1 - 1e-9)) {
+      TimePoint all{p.minutes, plan.minutes, plan.unevenness_after, {}};
+      for (const Pass& pass : plan.passes) all.passes.push_back(pass.adjuster);
+      points.push_back(std::move(all));
+      continue;
+    }
     Board board = whole;
     take(board, boxed->ways, p.choice);
     const double left = overall_unevenness(summarise(s, board), &AimSummary::unevenness_after);
