@@ -7,6 +7,7 @@ import { useWidth } from "../../drawing/width.ts";
 import { showLength, showNumber, thin } from "../../quantities/show.ts";
 import { unit } from "../../state/choices.ts";
 import { t } from "../../words/index.ts";
+import "./curves.css";
 
 const margin = { left: 44, right: 10, top: 12, bottom: 30 };
 
