@@ -11,16 +11,16 @@ import { equal, expect, until, type Journey, type Server } from "./harness.ts";
 import { allSaved } from "./typing.ts";
 
 const lowest = 40; // C4
-const notes = 12; // to B4; the others are said to be out of service, so that the job is short
+const notes = 6; // to F4; the others are said to be out of service, so that the job is short
 const moves_wanted = 10;
 
-// What the gauge shows at first: everything right but the blow, which is 1.5 mm too long and uneven.
+// What the gauge shows at first: all in order but the blow, 1.5 mm too long, and the let-off, 1.2 mm too early.
 const found: Record<string, (key: number) => string> = {
   "string-height": (key) => (198 - 0.02 * (key - lowest)).toFixed(2),
   blow: (key) => (47 + 0.1 * (key % 3)).toFixed(1),
   dip: () => "10.0",
   "sharp-dip": () => "9.7",
-  "let-off": () => "1.7",
+  "let-off": () => "2.9",
   drop: () => "1.5",
   "check-distance": () => "14.0",
   aftertouch: () => "0.95",
@@ -32,21 +32,6 @@ const found: Record<string, (key: number) => string> = {
   "sharps-height": () => "12.2",
 };
 const asked = ["jack-position", "jack-clearance", "spring-rise", "blow", "dip", "let-off", "drop", "check-distance", "aftertouch", "damper-start", "key-height"];
-
-// What it shows once a part is set, and which reading shows it.
-const set: Record<string, string> = { ...Object.fromEntries(Object.entries(found).map(([code, at]) => [code, at(lowest)])), blow: "45.5" };
-const shownBy: Record<string, string> = {
-  capstan: "blow",
-  "balance-punchings": "key-height",
-  "front-punchings": "dip",
-  "jack-button": "jack-position",
-  "lever-height-button": "jack-clearance",
-  "repetition-spring": "spring-rise",
-  "let-off-button": "let-off",
-  "drop-screw": "drop",
-  "back-check": "check-distance",
-  "damper-wire": "damper-start",
-};
 
 /** The reading's name at this key: a sharp has its own height and dip. */
 function codeAt(code: string, key: number): string {
@@ -105,7 +90,7 @@ export async function wholeJob(it: Journey, server: Server, hand: Hand): Promise
     await hand.press(button(hand, en["pianos.add"]));
     await until("its settings", () => page.evaluate(() => location.hash.endsWith("/settings")));
   });
-  await it.step("what it has: one octave in service", async () => {
+  await it.step("what it has: six notes in service", async () => {
     const others = Array.from({ length: 88 }, (_, i) => i + 1).filter((key) => key < lowest || key >= lowest + notes);
     const names = await page.evaluate(() => null).then(() => others.map(nameOf).join(" "));
     await hand.press(button(hand, en["settings.change_one"].replace("{name}", en["settings.name.out-of-service"])));
@@ -179,7 +164,7 @@ export async function wholeJob(it: Journey, server: Server, hand: Hand): Promise
     expect(!owner.includes(en["handover.print_hint"]), "What belongs to the screen is on paper.");
     await hand.press(button(hand, en["handover.file"]));
     const file = await onPaper(hand);
-    for (const wanted of ["Journey grand", en["handover.moves_made"], "C4", "B4", en["handover.signature"]])
+    for (const wanted of ["Journey grand", en["handover.moves_made"], "C4", "F4", en["handover.signature"]])
       expect(file.includes(wanted), `The printed sheet does not say "${wanted}":\n${file.slice(0, 1500)}`);
   });
 }
@@ -209,6 +194,15 @@ async function toKey(hand: Hand, key: number): Promise<void> {
   await hand.write(hand.page.locator("main .number-field input"), "");
 }
 
+/** An action that does as the model says: the gauge shows what the page expects it to show. */
+async function gaugeShows(hand: Hand): Promise<string> {
+  const text = await hand.page.locator("article.hands-step").innerText();
+  const then = hand.page.locator(".hands-then");
+  const told = /about\s+(-?[\d.]+)/.exec(text) ?? /(-?\d[\d.]*)/.exec((await then.isVisible()) ? await then.innerText() : "");
+  expect(told?.[1], `The page does not say what the gauge should show:\n${text}`);
+  return told[1];
+}
+
 async function tenMoves(hand: Hand, server: Server): Promise<void> {
   const { page } = hand;
   await goTo(hand, "hands");
@@ -222,7 +216,9 @@ async function tenMoves(hand: Hand, server: Server): Promise<void> {
       ? await step.evaluate((e) => [e.dataset["kind"] ?? "", e.dataset["adjuster"] ?? "", e.dataset["note"] ?? ""])
       : ["between", "", ""];
     const before = (await server.history()).length;
-    if (await page.locator("article.hands-step .number-field input").isVisible()) await hand.number(set[codeAt(shownBy[adjuster!] ?? "blow", keyOfNote(at!) ?? lowest)] ?? "45.5");
+    // Where a move is to be read again the gauge does both at once; the pedal leaves the reading for later.
+    const reads = kind === "read" || (kind === "turn" && steps < 4 && (await page.locator("article.hands-step .number-field input").isVisible()));
+    if (reads) await hand.number(await gaugeShows(hand));
     else if (coarse) await hand.press(page.locator(".hands-begin, .hands-button-done").first());
     else {
       await page.keyboard.press("PageDown");
