@@ -1,4 +1,6 @@
 // One note on the model: drawn, pressed, struck, and what every setting would do.
+import { computed } from "@preact/signals";
+import { memo } from "preact/compat";
 import { useEffect } from "preact/hooks";
 import type { Fault } from "../../api/note_types.ts";
 import { Choice, Notice, ProblemNotice, Stepper } from "../../controls/index.ts";
@@ -140,7 +142,7 @@ function Drawn() {
   );
 }
 
-function Struck() {
+const Struck = memo(function Struck() {
   const now = strokes.value;
   return (
     <section aria-labelledby="note-strokes">
@@ -157,7 +159,13 @@ function Struck() {
       {now && <StrokeLines strokes={now} />}
     </section>
   );
-}
+});
+
+/** For whoever waits for the drawing: what it is of, and whether more of it comes. */
+const drawnNote = computed(() => answer.value?.note);
+const drawnCapstan = computed(() => `${answer.value?.moves["capstan"] ?? 0}`);
+const drawnPending = computed(() => `${pending.value}`);
+const drawn = computed(() => answer.value !== null);
 
 export function NoteView() {
   // A link to a note chooses it.
@@ -167,9 +175,9 @@ export function NoteView() {
     if (key !== null) chosenKey.value = key;
   }, [linked]);
   useEffect(follow, []);
-  const ready = answer.value !== null;
+  const ready = drawn.value;
   return (
-    <div class="note" aria-busy={!ready && !problem.value} data-note={answer.value?.note} data-pending={pending.value} data-drawn={answer.value?.moves["capstan"] ?? 0}>
+    <div class="note" aria-busy={!ready && !problem.value} data-note={drawnNote} data-pending={drawnPending} data-drawn={drawnCapstan}>
       <Head />
       {problem.value && <ProblemNotice problem={problem.value} />}
       {!ready && !problem.value && <p class="quiet">{t("note.waiting")}</p>}

@@ -1,4 +1,5 @@
 // Before, with the moves, and the target; and what is on record.
+import { memo } from "preact/compat";
 import type { NoteReading } from "../../api/note_types.ts";
 import { showDifference, showReading, showSpread } from "../../quantities/show.ts";
 import { language } from "../../state/choices.ts";
@@ -89,7 +90,7 @@ function when(at: string): string {
     : new Intl.DateTimeFormat(language.value, { dateStyle: "medium", timeStyle: "short" }).format(date);
 }
 
-export function OnRecord() {
+export const OnRecord = memo(function OnRecord() {
   const now = facts.value;
   if (!now) return null;
   const read = now.readings.filter((reading) => reading.read !== null);
@@ -132,4 +133,4 @@ export function OnRecord() {
       )}
     </section>
   );
-}
+});

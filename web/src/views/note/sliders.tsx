@@ -1,4 +1,6 @@
 // Every setting of the note as a slider.
+import { computed, useComputed } from "@preact/signals";
+import { memo } from "preact/compat";
 import type { NoteAdjuster } from "../../api/note_types.ts";
 import { Button } from "../../controls/index.ts";
 import { t, tAdjuster, tReading } from "../../words/index.ts";
@@ -7,8 +9,9 @@ import { handWords, moveWords, pendingWords } from "./wording.ts";
 
 const rounded = (value: number) => Math.round(value * 1000) / 1000;
 
-function Slider({ adjuster }: { adjuster: NoteAdjuster }) {
-  const amount = moves.value[adjuster.code] ?? 0;
+/** Each follows its own amount only: the others stand still while one is dragged. */
+const Slider = memo(function Slider({ adjuster }: { adjuster: NoteAdjuster }) {
+  const amount = useComputed(() => moves.value[adjuster.code] ?? 0).value;
   const id = `note-slider-${adjuster.code}`;
   const fine = adjuster.unit === "%" ? 1 : 0.01;
   const set = (value: number) => setMove(adjuster.code, rounded(Math.max(-adjuster.most, Math.min(adjuster.most, value))));
@@ -47,18 +50,19 @@ function Slider({ adjuster }: { adjuster: NoteAdjuster }) {
       </p>
     </div>
   );
-}
+});
 
-export function Sliders() {
+const touched = computed(() => Object.keys(moves.value).length > 0);
+
+export const Sliders = memo(function Sliders() {
   const now = facts.value;
   if (!now) return null;
   const asked = now.adjusters.filter((adjuster) => adjuster.pending !== null);
-  const touched = Object.keys(moves.value).length > 0;
   return (
     <section aria-labelledby="note-settings">
       <h2 id="note-settings">{t("note.settings")}</h2>
       <div class="row note-all">
-        <Button onPress={() => setMoves({})} disabled={!touched}>
+        <Button onPress={() => setMoves({})} disabled={!touched.value}>
           {t("note.reset")}
         </Button>
         {asked.length > 0 && (
@@ -74,4 +78,4 @@ export function Sliders() {
       </div>
     </section>
   );
-}
+});
