@@ -22,9 +22,10 @@ Response at_piano(Answering& with, const Request& request,
   return without_throwing([&] {
     const std::string& id = request.part("piano");
     // By identity only: a name may be another piano's tomorrow.
-    if (auto known = parse_uuid(id); !known) return not_there(known.error());
+    const auto known = parse_uuid(id);
+    if (!known) return not_there(known.error());
     auto piano = with.desk.store.find_piano(id);
-    if (!piano)
+    if (!piano || piano->id != *known)
       return not_there({fmt::format("There is no piano {} here.", id),
                         {},
                         "Go back to the list of pianos and choose one."});
