@@ -1,5 +1,5 @@
 // Force under a slow finger over depth, and strokes at three efforts over time.
-import { scaleLinear } from "d3-scale";
+import { scaleLinear } from "../../charts/scale.ts";
 import { useRef } from "preact/hooks";
 import type { Frame, NoteStroke, Strokes, WhatIf } from "../../api/note_types.ts";
 import { depthOf, forceOf } from "../../drawing/frames.ts";

@@ -1,6 +1,6 @@
 // How long there is: a slider under the curve of what evenness the minutes buy.
 import { line } from "d3-shape";
-import { scaleLinear } from "d3-scale";
+import { scaleLinear } from "../../charts/scale.ts";
 import { useEffect, useState } from "preact/hooks";
 import { get } from "../../api/client.ts";
 import type { Plan, TimeCurve } from "../../api/plan_types.ts";
