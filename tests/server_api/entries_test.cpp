@@ -7,8 +7,8 @@
 
 #include <fmt/format.h>
 
-#include <set>
 #include <gmock/gmock.h>
+#include <set>
 
 namespace batten::server {
 namespace {

@@ -87,6 +87,14 @@ TEST(Examples, AreWhatTheServerSays) {
     compare("plan", plan, 200, 12);
 }
 
+TEST(Examples, OfANoteAreWhatTheServerSays) {
+  Api api;
+  const std::string note = Api::at(api.demo(), "/notes/C4");
+  compare("note", api.get(note));
+  compare("what-if", api.post(note + "/what-if", R"({"moves": {"capstan": 0.15}, "frames": 6})"));
+  compare("strokes", api.post(note + "/strokes", R"({"moves": {"capstan": 0.15}})"));
+}
+
 // One of each kind, sent and said again; what is refused, and what is there with other content.
 TEST(Examples, OfWritingAreWhatTheServerSays) {
   Api api;
