@@ -1,7 +1,7 @@
 import type { complaint as en } from "../en/complaint.ts";
 
 export const complaint: Record<keyof typeof en, string> = {
-  "complaint.title": "Klage",
+  "complaint.title": "Beschwerde",
   "complaint.at": "Am Ton {note}",
   "complaint.note_label": "Welcher Ton",
   "complaint.note_before": "ein Ton tiefer",

@@ -13,7 +13,7 @@ export const shell: Record<keyof typeof en, string> = {
   "view.worklist": "Arbeitsliste",
   "view.hands": "Handgriffe",
   "view.note": "Ton",
-  "view.complaint": "Klage",
+  "view.complaint": "Beschwerde",
   "view.handover": "Übergabe",
   "view.settings": "Einstellungen",
   "do.save": "Speichern",
