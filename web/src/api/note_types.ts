@@ -86,7 +86,7 @@ export interface WhatIf {
   points: Record<string, [number, number, number]>;
   at: Frame;
   /** depth, gf, crown below the string; again and again */
-  press: { down: (number | null)[]; up: (number | null)[] };
+  press: { columns: string[]; down: (number | null)[]; up: (number | null)[] };
   frames: Frame[];
 }
 
@@ -107,5 +107,7 @@ export interface Strokes {
   start: Start;
   moves: Record<string, number>;
   touch: "pressed" | "struck";
+  /** Of a stroke's trace. */
+  columns: string[];
   strokes: NoteStroke[];
 }
