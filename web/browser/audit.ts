@@ -36,7 +36,7 @@ export async function largeTargets(page: Page, where: string): Promise<void> {
     )) {
       const box = element.getBoundingClientRect();
       const style = getComputedStyle(element);
-      if (box.width === 0 || box.height === 0 || style.visibility === "hidden") continue;
+      if (box.width === 0 || box.height === 0 || !element.checkVisibility({ visibilityProperty: true })) continue;
       // Waits above the window until it has the focus.
       if (box.bottom <= 0 || element.closest(".skip")) continue;
       if (style.display === "inline" && element.closest("p, li, td, dd")) continue;
@@ -61,9 +61,10 @@ export async function fits(page: Page, where: string): Promise<void> {
     for (const element of document.querySelectorAll<HTMLElement>("body *")) {
       if (element.closest(".strip, svg, .for-ears, .skip")) continue;
       const style = getComputedStyle(element);
-      if (style.display === "none" || style.visibility === "hidden") continue;
+      if (!element.checkVisibility({ visibilityProperty: true })) continue;
       const box = element.getBoundingClientRect();
-      if (box.width === 0 || box.height === 0) continue;
+      // One pixel is for those who listen.
+      if (box.width <= 1 || box.height <= 1) continue;
       if (box.right > wide + 1 && style.position !== "fixed") list.push(`${element.outerHTML.slice(0, 90)} ends at ${box.right.toFixed(0)} of ${wide}`);
       const scrolls = style.overflowX === "auto" || style.overflowX === "scroll";
       if (scrolls && element.scrollWidth > element.clientWidth + 1) list.push(`${element.outerHTML.slice(0, 90)} scrolls sideways`);
@@ -113,7 +114,7 @@ export async function tabThrough(page: Page, where: string): Promise<number> {
     const list: string[] = [];
     for (const element of document.querySelectorAll<HTMLElement>("button, a[href], input, select, textarea, summary, [tabindex]")) {
       const box = element.getBoundingClientRect();
-      const hidden = box.width === 0 || box.height === 0 || getComputedStyle(element).visibility === "hidden";
+      const hidden = box.width === 0 || box.height === 0 || !element.checkVisibility({ visibilityProperty: true });
       const disabled = "disabled" in element && (element as HTMLButtonElement).disabled;
       if (hidden || disabled || element.tabIndex < 0 || element.closest("[inert]") || reached.has(element)) continue;
       // Radio buttons of one name are one stop.

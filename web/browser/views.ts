@@ -37,6 +37,7 @@ export async function settled(page: Page, view?: View): Promise<void> {
   await until("the view stands still", async () => {
     const text = await page.evaluate(() => document.body.innerText);
     if (text !== last) [last, since] = [text, Date.now()];
-    return Date.now() - since > 300;
+    // The brief answers register by register.
+    return Date.now() - since > (view === "brief" ? 3_000 : 300);
   });
 }

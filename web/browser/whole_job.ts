@@ -125,6 +125,9 @@ export async function wholeJob(it: Journey, server: Server, hand: Hand): Promise
     equal(kept.length, 6 + asked.length * notes, "readings on record");
   });
   await it.step("the line on the strip", async () => {
+    // On a phone it begins folded.
+    const lane = page.locator(".strip-head select");
+    if ((await lane.inputValue()) === "none") await hand.choose(lane, "line");
     await until("strings and blow are drawn", () =>
       page.evaluate(() => document.querySelectorAll(".strip-lanes path, .strip-lanes circle, .strip-lanes line").length > 10),
     );

@@ -33,6 +33,8 @@ await journey("german", async (it) => {
       });
       const left = texts.filter((text) => english.has(text));
       expect(left.length === 0, `English in ${view}: ${[...new Set(left)].slice(0, 10).join(" | ")}`);
+      // Settings are shown to the letter, as they were typed.
+      if (view === "settings") return;
       const points = texts.filter((text) => /\d\.\d+\s?(mm|gf|%)/.test(text));
       expect(points.length === 0, `Decimal points in ${view}: ${points.slice(0, 5).join(" | ")}`);
     });
