@@ -149,7 +149,8 @@ export function startPiano(): void {
       revision.value = 0;
       steadyRevision.value = 0;
       if (!piano) return;
-      void refresh().then(() => fetchInTurn(piano, "journal"));
+      // The plan has an effect of its own, below.
+      void Promise.all([refresh("head"), refresh("strip")]).then(() => fetchInTurn(piano, "journal"));
     });
   });
   effect(() => {
