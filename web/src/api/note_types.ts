@@ -83,7 +83,7 @@ export interface WhatIf {
   fixed: ShapeGroup[];
   moving: ShapeGroup[];
   /** [part, x, y] */
-  points: Record<string, [number, number, number]>;
+  points: Record<string, number[]>;
   at: Frame;
   /** depth, gf, crown below the string; again and again */
   press: { columns: string[]; down: (number | null)[]; up: (number | null)[] };

@@ -11,7 +11,10 @@ const aroundJack = new Set([
 const atString = new Set(["string", "hammer"]);
 const atFront = new Set(["key-frame", "key"]);
 
-const at = (note: WhatIf, code: string) => note.points[code] ?? ([-1, 0, 0] as [number, number, number]);
+function at(note: WhatIf, code: string): [part: number, x: number, y: number] {
+  const [part, x, y] = note.points[code] ?? [];
+  return [part ?? -1, x ?? 0, y ?? 0];
+}
 
 function Pointer({ view, x, y, to, words, anchor = "middle" }: { view: View; x: number; y: number; to: { x: number; y: number }; words: string; anchor?: "start" | "middle" | "end" }) {
   const [px, py] = [view.x(to.x), view.y(to.y)];

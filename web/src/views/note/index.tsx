@@ -5,6 +5,7 @@ import { useEffect } from "preact/hooks";
 import type { Fault } from "../../api/note_types.ts";
 import { Choice, Notice, ProblemNotice, Stepper } from "../../controls/index.ts";
 import { Materials } from "../../drawing/side_view.tsx";
+import { WhenSeen } from "../../drawing/when_seen.tsx";
 import { NoteReadings } from "../../charts/note_readings.tsx";
 import { keyOfNote, noteName, notePrinted } from "../../quantities/notes.ts";
 import { language } from "../../state/choices.ts";
@@ -115,18 +116,26 @@ function Drawn() {
       <div class="note-insets">
         <figure class="note-jack">
           <figcaption>{t("note.inset.jack")}</figcaption>
-          <AroundJack note={note} frame={at} />
+          <WhenSeen>
+            <AroundJack note={note} frame={at} />
+          </WhenSeen>
         </figure>
         <figure>
           <figcaption>{t("note.inset.string")}</figcaption>
-          <AtString note={note} frame={at} />
+          <WhenSeen>
+            <AtString note={note} frame={at} />
+          </WhenSeen>
         </figure>
         <figure>
           <figcaption>{t("note.inset.front")}</figcaption>
-          <AtFront note={note} frame={at} dipCode={dip} />
+          <WhenSeen>
+            <AtFront note={note} frame={at} dipCode={dip} />
+          </WhenSeen>
         </figure>
       </div>
-      <PressCurve note={note} frame={at} />
+      <WhenSeen class="note-force">
+        <PressCurve note={note} frame={at} />
+      </WhenSeen>
       <p class="note-legend note-materials">
         {(["birch", "felt", "leather", "steel"] as const).map((kind) => (
           <span key={kind}>
