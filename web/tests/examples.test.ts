@@ -31,7 +31,7 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   plan: ["plan_types", "Plan", "open"],
   "read-next": ["types", "ReadNext"],
   refused: ["types", "Refusal"],
-  strip: ["types", "StripAnswer"],
+  strip: ["types", "Strip"],
   visit: ["types", "Visit"],
 };
 /** Read by no view, or by a test of their own. */

@@ -1,7 +1,6 @@
 // The keyboard's geometry, what the lanes show, the immediate check of a reading.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import type { Entry } from "../src/api/entries.ts";
 import type { Column, ReadingKind, Strip } from "../src/api/types.ts";
 import { keyAt, keyboardWidth, keyPlaces, nearestKey } from "../src/charts/keyboard.ts";
 import { extent, lane, place, runs } from "../src/charts/lanes.ts";
@@ -101,20 +100,12 @@ test("readings not in the strip yet are drawn into it, the strip itself staying 
   assert.equal(overlaid.on(strip, [{ reading: "hammer-height", key: 1, value: 85 }], true).hammer?.read_mm[0], null);
 });
 test("without sections there is a keyboard and no lane, and nothing falls over", () => {
-  const strip: Strip = { ...example(), string: null, hammer: null, aims: {}, sections: [], moves: [] };
-  for (const name of ["line", "depth", "escape", "checking"] as const) assert.deepEqual(lane(strip, name), []);
+  const strip: Strip = { ...example(), string: null, hammer: null, weights: null, aims: {}, sections: [], moves: [] };
+  for (const name of ["line", "depth", "escape", "checking", "touch"] as const) assert.deepEqual(lane(strip, name), []);
   assert.equal(place([], 100).bands.length, 0);
   assert.deepEqual(runs(strip), [{ from: 0, to: 87 }]);
   const drawn = overlaid.on(strip, [{ reading: "string-height", key: 1, value: 190 }], false);
   assert.equal(drawn.string, null);
-});
-test("touch weights come from the journal: the latest that stands", () => {
-  const reading = (id: string, value: number, more: object = {}): Entry =>
-    ({ id, kind: "reading", reading: "down-weight", note: "C4", value, ...more }) as Entry;
-  const undo = { id: "u", kind: "undo", entry: "c" } as Entry;
-  const { down_gf } = overlaid.weights([undo, reading("c", 60), reading("b", 52), reading("a", 48)], 1, 88);
-  assert.equal(down_gf[39], 52);
-  assert.equal(down_gf[0], null);
 });
 test("a sharp's dip is a sharp's dip", () => {
   assert.equal(codeAt("dip", true), "sharp-dip");

@@ -151,7 +151,7 @@ export interface StripMove {
   target: number | null;
   at_the_end: number | null;
 }
-export interface StripAnswer {
+export interface Strip {
   revision: number;
   first: number;
   last: number;
@@ -173,15 +173,12 @@ export interface StripAnswer {
   } | null;
   /** Crowns over the strings' datum. */
   hammer: { read_mm: Column; target_mm: Column; target_sd_mm: Column; deviation_mm: Column } | null;
+  /** As last read, gram-force. */
+  weights: { down_gf: Column; up_gf: Column } | null;
   /** By the reading's code; empty where there is no plan. */
   aims: Record<string, StripAim>;
   moves: StripMove[];
 }
-/** The strip as it is shown: with the touch weights of the journal. */
-export interface Strip extends StripAnswer {
-  weights: { down_gf: Column; up_gf: Column };
-}
-
 export interface ReadSuggestion {
   reading: string;
   note: string;

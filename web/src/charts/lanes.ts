@@ -99,6 +99,7 @@ function theLine(strip: Strip): Series[] {
 }
 
 function weights(strip: Strip): Series[] {
+  if (!strip.weights) return [];
   const plain = (code: string, colour: Series["colour"], read: Column): Series => ({
     code,
     colour,

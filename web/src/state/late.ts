@@ -27,20 +27,6 @@ function waiting(list: readonly Kept[], piano: string | null): Late[] {
   });
 }
 
-/** Touch weights by key, the latest that stands of each; `journal` newest first. */
-function weights(journal: readonly Entry[], first: number, count: number): Strip["weights"] {
-  const none = (): Column => new Array<number | null>(count).fill(null);
-  const columns: Record<string, Column> = { "down-weight": none(), "up-weight": none() };
-  const undone = new Set(journal.flatMap((one) => (one.kind === "undo" ? [one.entry] : [])));
-  for (const one of journal) {
-    const column = one.kind === "reading" ? columns[one.reading] : undefined;
-    if (!column || one.kind !== "reading" || one.note === null || undone.has(one.id) || one.in_force === false) continue;
-    const at = (keyOfNote(one.note) ?? 0) - first;
-    if (column[at] === null) column[at] = one.value;
-  }
-  return { down_gf: columns["down-weight"]!, up_gf: columns["up-weight"]! };
-}
-
 function withValue(column: Column, at: number, value: number): Column {
   if (at < 0 || at >= column.length) return column;
   const copy = column.slice();
@@ -52,7 +38,8 @@ function withValue(column: Column, at: number, value: number): Column {
 function on(strip: Strip, list: readonly Late[], hammersOnBench: boolean): Strip {
   if (list.length === 0) return strip;
   const { string, hammer } = strip;
-  const next: Strip = { ...strip, aims: { ...strip.aims }, weights: { ...strip.weights } };
+  const next: Strip = { ...strip, aims: { ...strip.aims } };
+  if (strip.weights) next.weights = { ...strip.weights };
   if (string) next.string = { ...string };
   if (hammer) next.hammer = { ...hammer };
   for (const { reading, key, value } of list) {
@@ -62,10 +49,10 @@ function on(strip: Strip, list: readonly Late[], hammersOnBench: boolean): Strip
     if (reading === "string-height" && next.string) next.string.read_mm = withValue(next.string.read_mm, at, value);
     // Read on the bench, a height must be brought over the strings' datum first: the server does that.
     if (reading === "hammer-height" && !hammersOnBench && next.hammer) next.hammer.read_mm = withValue(next.hammer.read_mm, at, value);
-    if (reading === "down-weight") next.weights.down_gf = withValue(next.weights.down_gf, at, value);
-    if (reading === "up-weight") next.weights.up_gf = withValue(next.weights.up_gf, at, value);
+    if (reading === "down-weight" && next.weights) next.weights.down_gf = withValue(next.weights.down_gf, at, value);
+    if (reading === "up-weight" && next.weights) next.weights.up_gf = withValue(next.weights.up_gf, at, value);
   }
   return next;
 }
 
-export const overlaid = { entry, waiting, on, weights };
+export const overlaid = { entry, waiting, on };

@@ -2,7 +2,7 @@
 import { computed, effect, signal, untracked } from "@preact/signals";
 import { get } from "../api/client.ts";
 import type { EntriesAnswer, Entry, JournalAnswer } from "../api/entries.ts";
-import type { PianoHead, Problem, Strip, StripAnswer } from "../api/types.ts";
+import type { PianoHead, Problem, Strip } from "../api/types.ts";
 import { waitingEntries } from "./entering.ts";
 import { overlaid, type Late } from "./late.ts";
 import { pianoId, rememberPiano, view } from "./where.ts";
@@ -23,7 +23,7 @@ export const chosenKey = signal(40);
 export const journal = signal<Entry[]>([]);
 export const problemOfPiano = signal<Problem | null>(null);
 
-const stripSaid = signal<StripAnswer | null>(null);
+const stripSaid = signal<Strip | null>(null);
 /** Entries acknowledged with the revision they brought; the strip may not have them yet. */
 const late = signal<readonly { entry: Entry; revision: number }[]>([]);
 
@@ -38,13 +38,9 @@ export function settingOf(name: string): string | null {
   return head.value?.settings.find((one) => one.name === name)?.value ?? null;
 }
 
-const stripWeighed = computed<Strip | null>(() => {
-  const said = stripSaid.value;
-  return said && { ...said, weights: overlaid.weights(journal.value, said.first, said.notes.length) };
-});
 /** What the server said, with the readings since then drawn in. */
 export const strip = computed<Strip | null>(() => {
-  const said = stripWeighed.value;
+  const said = stripSaid.value;
   if (!said) return null;
   const since = late.value.filter((one) => one.revision > said.revision).flatMap((one): Late[] => overlaid.entry(one.entry));
   return overlaid.on(said, [...since, ...waitingHere.value], settingOf("hammer-datum") === "bench");
@@ -73,7 +69,7 @@ async function fetchOne(piano: string, what: What): Promise<void> {
     problemOfPiano.value = null;
     told(answer.value.revision);
   } else if (what === "strip") {
-    const answer = await get<StripAnswer>(`${base}/strip`);
+    const answer = await get<Strip>(`${base}/strip`);
     if (pianoId.peek() !== piano || !answer.ok) return;
     stripSaid.value = answer.value;
     late.value = late.peek().filter((one) => one.revision > answer.value.revision);
