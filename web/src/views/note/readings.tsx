@@ -25,11 +25,31 @@ function Mark({ of }: { of: Standing }) {
   );
 }
 
-function Row({ reading }: { reading: NoteReading }) {
+/** What the reading was and would be now; `late`: of a blow that is played when the slider rests. */
+function figures(reading: NoteReading) {
   const now = answer.value;
   const late = ofTheBlow.has(reading.code) && now !== null && !now.blow;
   const before = start.value === "believed" ? reading.at_believed : reading.at_targets;
   const after = (late ? blown.value : now)?.readings[reading.code] ?? null;
+  return { late, before, after };
+}
+
+/** The reading a slider is moved for, beside the slider. */
+export function SetsLine({ code }: { code: string }) {
+  const list = facts.value?.readings;
+  const reading = list?.find((one) => one.code === code) ?? list?.find((one) => one.code === `sharp-${code}`);
+  if (!reading || reading.target === null) return <span>{t("note.sets", { reading: tReading(code) })}</span>;
+  const { before, after } = figures(reading);
+  return (
+    <span>
+      {readingName(reading.code)} {valueWords(reading.code, before)} → <b class="note-after">{valueWords(reading.code, after)}</b>,{" "}
+      {t("note.column.target")} {targetWords(reading)} <Mark of={standing(reading, after)} />
+    </span>
+  );
+}
+
+function Row({ reading }: { reading: NoteReading }) {
+  const { late, before, after } = figures(reading);
   const stands = standing(reading, after);
   const moved = Object.keys(moves.value).length > 0 && before !== null && after !== null && Math.abs(after - before) > 0.004;
   return (

@@ -3,8 +3,9 @@ import { computed, useComputed } from "@preact/signals";
 import { memo } from "preact/compat";
 import type { NoteAdjuster } from "../../api/note_types.ts";
 import { Button } from "../../controls/index.ts";
-import { t, tAdjuster, tReading } from "../../words/index.ts";
+import { t, tAdjuster } from "../../words/index.ts";
 import { facts, moves, setMove, setMoves } from "./asking.ts";
+import { SetsLine } from "./readings.tsx";
 import { handWords, moveWords, pendingWords } from "./wording.ts";
 
 const rounded = (value: number) => Math.round(value * 1000) / 1000;
@@ -45,8 +46,8 @@ const Slider = memo(function Slider({ adjuster }: { adjuster: NoteAdjuster }) {
         </button>
       </div>
       <p class="note-small">
-        {t("note.sets", { reading: tReading(adjuster.sets) })}
-        {adjuster.pending !== null && <span class="note-pending"> → {t("note.plan_asks", { move: pendingWords(adjuster) })}</span>}
+        <SetsLine code={adjuster.sets} />
+        {adjuster.pending !== null && <span class="note-pending">→ {t("note.plan_asks", { move: pendingWords(adjuster) })}</span>}
       </p>
     </div>
   );
