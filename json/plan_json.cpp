@@ -103,11 +103,11 @@ Json shifted_json(const OrderReport& order, Adjuster adjuster) {
   std::vector<std::pair<double, Adjuster>> list;
   for (const Adjuster by : order.derived)
     if (const double d = order.undone[index_of(adjuster)][index_of(by)]; d > worth_saying)
-      list.emplace_back(d, by);
-  std::ranges::stable_sort(list, [](const auto& a, const auto& b) { return a.first > b.first; });
+      list.emplace_back(-d, by);
+  std::ranges::sort(list);
   Json j = Json::array();
-  for (const auto& [d, by] : list)
-    j.push_back({{"by", kind_of(by).code}, {"tolerances", rounded(d)}});
+  for (const auto& [minus, by] : list)
+    j.push_back({{"by", kind_of(by).code}, {"tolerances", rounded(-minus)}});
   return j;
 }
 
