@@ -207,7 +207,8 @@ Result<PreparationNoted> check_preparation(const Piano& piano, std::string_view 
                    "Say found (in order), done (put in order), waived (left, with a reason) or "
                    "wanting (not in order).");
   if (*how == PreparationState::waived && reason.empty())
-    return problem("An item that is waived needs its reason on record.", "Give it with --because.");
+    return problem("An item that is waived needs its reason on record.",
+                   "Say why it is left (--because on the command line).");
   PreparationNoted content{*id, std::nullopt, *how, std::move(reason)};
   if (!note.empty()) {
     auto key = key_on(piano, note);
