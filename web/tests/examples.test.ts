@@ -88,7 +88,13 @@ test("every example is known here", () => {
 });
 
 test("every example is of its type", () => {
-  const list = Object.entries(types).map(([name, [file, type, open]]) => ({ name, file, type, open: open === "open", value: read(name) }));
+  const list = Object.entries(types).map(([name, [file, type, open]]) => ({
+    name,
+    file,
+    type,
+    open: open === "open",
+    value: read(name),
+  }));
   assert.equal(compiled(list), "");
 });
 
@@ -102,7 +108,9 @@ test("the compiler finds a key that is missing, of another kind, or unknown", ()
     assert.match(said, /error TS/, `${i}`);
   });
   for (const piano of wrong.slice(0, 2)) {
-    const open = compiled([{ name: "open", file: "types", type: "PianosAnswer", open: true, value: { pianos: [piano] } }]);
+    const open = compiled([
+      { name: "open", file: "types", type: "PianosAnswer", open: true, value: { pianos: [piano] } },
+    ]);
     assert.match(open, /error TS/);
   }
 });

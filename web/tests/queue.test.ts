@@ -182,8 +182,14 @@ test("two tabs with the browser's locks", async () => {
   const alone = (act: () => Promise<void>) => (last = last.then(act));
   const left = tab(server, name, { alone });
   const right = tab(server, name, { alone });
-  const entered = await Promise.all([left.queue.enter(piano, [blow("C4", "1")]), right.queue.enter(piano, [blow("D4", "2")])]);
-  assert.deepEqual(entered.map((one) => one.state), ["saved", "saved"]);
+  const entered = await Promise.all([
+    left.queue.enter(piano, [blow("C4", "1")]),
+    right.queue.enter(piano, [blow("D4", "2")]),
+  ]);
+  assert.deepEqual(
+    entered.map((one) => one.state),
+    ["saved", "saved"],
+  );
   assert.deepEqual(values(server).sort(), ["1", "2"]);
 });
 
@@ -232,7 +238,11 @@ test("a device that was sent away keeps its entries", async () => {
 
 test("a browser that keeps nothing says so before anything is sent", async () => {
   const server = new Server();
-  const broken = { open: () => { throw new Error("no room"); } } as unknown as IDBFactory;
+  const broken = {
+    open: () => {
+      throw new Error("no room");
+    },
+  } as unknown as IDBFactory;
   assert.throws(() => new Box(broken));
   const box = new Box(indexedDB, freshName());
   box.add = () => Promise.reject(new Error("no room"));

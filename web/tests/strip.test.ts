@@ -34,12 +34,29 @@ function example(): Strip {
       { first: 1, last: 20 },
       { first: 21, last: 88 },
     ],
-    string: { read_mm: column(null), fair_mm: column(190), sd_mm: column(0.1), doubt: new Array<null>(88).fill(null), unisons_off_level: [] },
+    string: {
+      read_mm: column(null),
+      fair_mm: column(190),
+      sd_mm: column(0.1),
+      doubt: new Array<null>(88).fill(null),
+      unisons_off_level: [],
+    },
     hammer: { read_mm: column(null), target_mm: column(145), target_sd_mm: column(0.1), deviation_mm: column(null) },
     aims: { blow: aim(45, 0.3, 45.5), dip: aim(10, 0.1, 10) },
     weights: { down_gf: column(50), up_gf: column(25) },
     moves: [
-      { note: "C4", key: 40, adjuster: "capstan", amount: 0.1, unit: "turns", direction: "raise", reading: "blow", before: 46, target: 45.5, at_the_end: 45.4 },
+      {
+        note: "C4",
+        key: 40,
+        adjuster: "capstan",
+        amount: 0.1,
+        unit: "turns",
+        direction: "raise",
+        reading: "blow",
+        before: 46,
+        target: 45.5,
+        at_the_end: 45.4,
+      },
     ],
   };
 }
@@ -53,7 +70,10 @@ test("88 keys: 52 naturals side by side, a sharp over each gap that has one", ()
   for (const one of places) {
     if (!one.sharp) continue;
     const [below, above] = [places[one.key - 2]!, places[one.key]!];
-    assert.ok(one.left > below.left + below.width / 2 && one.left + one.width < above.left + above.width / 2 + 2, `${one.key}`);
+    assert.ok(
+      one.left > below.left + below.width / 2 && one.left + one.width < above.left + above.width / 2 + 2,
+      `${one.key}`,
+    );
   }
 });
 test("a finger finds the key it is on", () => {
@@ -92,7 +112,14 @@ test("no curve is drawn over a break", () => {
 });
 test("readings not in the strip yet are drawn into it, the strip itself staying as it was", () => {
   const strip = example();
-  const drawn = overlaid.on(strip, [{ reading: "blow", key: 40, value: 45.2 }, { reading: "string-height", key: 1, value: 190.3 }], false);
+  const drawn = overlaid.on(
+    strip,
+    [
+      { reading: "blow", key: 40, value: 45.2 },
+      { reading: "string-height", key: 1, value: 190.3 },
+    ],
+    false,
+  );
   assert.equal(drawn.aims["blow"]!.read[39], 45.2);
   assert.equal(drawn.string?.read_mm[0], 190.3);
   assert.equal(strip.aims["blow"]!.read[39], null);
@@ -113,7 +140,18 @@ test("a sharp's dip is a sharp's dip", () => {
   assert.equal(codeAt("blow", true), "blow");
 });
 test("a number is looked at before it is kept", () => {
-  const kind = { code: "blow", name: "blow", unit: "mm", per_note: true, usual_low: 44, usual_high: 48, possible_low: 5, possible_high: 90, tolerance: 0.5, neighbour_tolerance: 0.25 } as ReadingKind;
+  const kind = {
+    code: "blow",
+    name: "blow",
+    unit: "mm",
+    per_note: true,
+    usual_low: 44,
+    usual_high: 48,
+    possible_low: 5,
+    possible_high: 90,
+    tolerance: 0.5,
+    neighbour_tolerance: 0.25,
+  } as ReadingKind;
   const strip = example();
   assert.equal(doubtOf(strip, kind, "blow", 40, 45.2, 0.15), null);
   assert.equal(doubtOf(strip, kind, "blow", 40, 452, 0.15)?.kind, "impossible");

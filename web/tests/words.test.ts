@@ -39,7 +39,8 @@ test("every reading and adjuster of the catalogue has its words", () => {
     assert.ok(hasWord(`reading.${code}.how`), code);
   }
   for (const code of Object.keys(moveUnits)) {
-    for (const part of ["", ".positive", ".negative", ".tools", ".effect"]) assert.ok(hasWord(`adjuster.${code}${part}`), code + part);
+    for (const part of ["", ".positive", ".negative", ".tools", ".effect"])
+      assert.ok(hasWord(`adjuster.${code}${part}`), code + part);
   }
 });
 test("said in the language chosen", () => {

@@ -24,7 +24,12 @@ async function ask<T>(path: string, init: RequestInit): Promise<Outcome<T>> {
   const body: unknown = await answer.json().catch(() => null);
   if (answer.ok && body !== null) return { ok: true, value: body as T };
   const told = (body as { problem?: Problem } | null)?.problem;
-  return { ok: false, problem: told ? { ...told, lang: "en" } : { ...silent(), happened: t("problem.status", { status: answer.status }) }, status: answer.status, offline: false };
+  return {
+    ok: false,
+    problem: told ? { ...told, lang: "en" } : { ...silent(), happened: t("problem.status", { status: answer.status }) },
+    status: answer.status,
+    offline: false,
+  };
 }
 
 export const get = <T>(path: string, signal?: AbortSignal) => ask<T>(path, signal ? { signal } : {});

@@ -17,7 +17,8 @@ interface Props {
 }
 type Point = { x: number; low: number; high: number };
 
-const known = (value: number | null | undefined): value is number => typeof value === "number" && Number.isFinite(value);
+const known = (value: number | null | undefined): value is number =>
+  typeof value === "number" && Number.isFinite(value);
 
 function arrow(x: number, from: number, to: number): string {
   const head = Math.sign(to - from) * Math.min(3.5, Math.abs(to - from));
@@ -40,18 +41,29 @@ export function LaneDrawing({ strip, band, perUnit, places, across, hatch }: Pro
     }
     return list;
   };
-  const band_ = area<Point>((p) => p.x, (p) => p.low, (p) => p.high);
-  const curve = line<Point>((p) => p.x, (p) => p.low);
+  const band_ = area<Point>(
+    (p) => p.x,
+    (p) => p.low,
+    (p) => p.high,
+  );
+  const curve = line<Point>(
+    (p) => p.x,
+    (p) => p.low,
+  );
   const tolerance = series.tolerance;
   const waits = waitingReadings.value;
   return (
     <g class={`lane-${series.colour}`}>
       {runs(strip).map(({ from, to }) => {
-        const target = pointsOf(from, to, (at) => (known(series.target[at]) ? [series.target[at]!, series.target[at]!] : null));
+        const target = pointsOf(from, to, (at) =>
+          known(series.target[at]) ? [series.target[at]!, series.target[at]!] : null,
+        );
         const allowed =
           tolerance === null
             ? []
-            : pointsOf(from, to, (at) => (known(series.target[at]) ? [series.target[at]! - tolerance, series.target[at]! + tolerance] : null));
+            : pointsOf(from, to, (at) =>
+                known(series.target[at]) ? [series.target[at]! - tolerance, series.target[at]! + tolerance] : null,
+              );
         const belief = pointsOf(from, to, (at) => {
           const [mean, sd] = [series.mean[at], series.sd[at]];
           return known(mean) && known(sd) ? [mean - sd, mean + sd] : null;
@@ -71,7 +83,9 @@ export function LaneDrawing({ strip, band, perUnit, places, across, hatch }: Pro
           </g>
         );
       })}
-      {series.moves.length > 0 && <path class="lane-moves" d={series.moves.map((move) => arrow(x(move.at), y(move.from), y(move.to))).join("")} />}
+      {series.moves.length > 0 && (
+        <path class="lane-moves" d={series.moves.map((move) => arrow(x(move.at), y(move.from), y(move.to))).join("")} />
+      )}
       {series.read.map((value, at) => {
         if (!known(value)) return null;
         const [cx, cy] = [x(at), y(value)];
@@ -94,7 +108,17 @@ export function LaneDrawing({ strip, band, perUnit, places, across, hatch }: Pro
 }
 
 /** The chosen note's pending move, with its amount. */
-function ChosenMove({ moves, first, x, y }: { moves: readonly LaneMove[]; first: number; x: (at: number) => number; y: (value: number) => number }) {
+function ChosenMove({
+  moves,
+  first,
+  x,
+  y,
+}: {
+  moves: readonly LaneMove[];
+  first: number;
+  x: (at: number) => number;
+  y: (value: number) => number;
+}) {
   const at = chosenKey.value - first;
   const move = moves.find((one) => one.at === at);
   if (!move) return null;

@@ -28,9 +28,14 @@ export interface Series {
 
 const empty = (strip: Strip): Column => new Array<number | null>(strip.notes.length).fill(null);
 
-function movesOf(strip: Strip, readings: readonly string[], place: (move: StripMove, value: number) => number | null): LaneMove[] {
+function movesOf(
+  strip: Strip,
+  readings: readonly string[],
+  place: (move: StripMove, value: number) => number | null,
+): LaneMove[] {
   return strip.moves.flatMap((move): LaneMove[] => {
-    if (!readings.includes(move.reading) || move.before === null || move.at_the_end === null || move.amount === null) return [];
+    if (!readings.includes(move.reading) || move.before === null || move.at_the_end === null || move.amount === null)
+      return [];
     const from = place(move, move.before);
     const to = place(move, move.at_the_end);
     if (from === null || to === null) return [];
@@ -130,7 +135,8 @@ export function lane(strip: Strip, name: LaneName): Series[] {
   }
 }
 
-const known = (value: number | null | undefined): value is number => typeof value === "number" && Number.isFinite(value);
+const known = (value: number | null | undefined): value is number =>
+  typeof value === "number" && Number.isFinite(value);
 
 /** Least and greatest of what is drawn; null where nothing is. */
 export function extent(series: Series): [number, number] | null {
@@ -177,7 +183,13 @@ export function place(list: readonly Series[], height: number): { bands: Band[];
   let top = 0;
   const bands = list.map((series, i): Band => {
     const own = widths[i]! * perUnit + margin;
-    const band = { series, middle: (spans[i]!.low + spans[i]!.high) / 2, top, centre: top + name_height + (own - margin) / 2, height: own - margin };
+    const band = {
+      series,
+      middle: (spans[i]!.low + spans[i]!.high) / 2,
+      top,
+      centre: top + name_height + (own - margin) / 2,
+      height: own - margin,
+    };
     top += own;
     return band;
   });

@@ -28,10 +28,19 @@ function linesOf(note: string, only: string | undefined): Line[] {
     if (only && entry.reading !== only) continue;
     const typed = typeof entry.value === "number" ? null : readKept(entry.value, entry.reading);
     const value = typeof entry.value === "number" ? entry.value : typed?.ok ? typed.value : null;
-    list.push({ id: kept.id, reading: entry.reading, value, at: new Date(kept.at_ms), where: t("strip.readings.this"), state: "waiting" });
+    list.push({
+      id: kept.id,
+      reading: entry.reading,
+      value,
+      at: new Date(kept.at_ms),
+      where: t("strip.readings.this"),
+      state: "waiting",
+    });
   }
   const known = new Set(list.map((one) => one.id));
-  const readings = journal.value.filter((entry): entry is ReadingEntry => entry.kind === "reading" && entry.note === note);
+  const readings = journal.value.filter(
+    (entry): entry is ReadingEntry => entry.kind === "reading" && entry.note === note,
+  );
   for (const entry of readings.sort((a, b) => b.at.localeCompare(a.at))) {
     if (known.has(entry.id) || (only && entry.reading !== only)) continue;
     const back = undone.has(entry.id) || entry.in_force === false;
@@ -60,10 +69,17 @@ interface Props {
 
 export function NoteReadings({ note, only, repeated, most = 6 }: Props) {
   const all = linesOf(note, only);
-  const list = repeated ? all.filter((line) => all.some((other) => other !== line && other.reading === line.reading)) : all;
+  const list = repeated
+    ? all.filter((line) => all.some((other) => other !== line && other.reading === line.reading))
+    : all;
   if (repeated && list.length === 0) return null;
   const again = list.some((line) => line.state === "earlier");
-  const time = new Intl.DateTimeFormat(language.value, { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" });
+  const time = new Intl.DateTimeFormat(language.value, {
+    day: "numeric",
+    month: "short",
+    hour: "2-digit",
+    minute: "2-digit",
+  });
   return (
     <section class="note-readings">
       <h2>{t("strip.readings", { note: notePrinted(note) })}</h2>

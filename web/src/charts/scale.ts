@@ -9,7 +9,11 @@ export interface Scale {
   ticks: (count?: number) => number[];
 }
 
-export function scaleLinear(domain: readonly [number, number], range: readonly [number, number], clamped = false): Scale {
+export function scaleLinear(
+  domain: readonly [number, number],
+  range: readonly [number, number],
+  clamped = false,
+): Scale {
   const [d0, d1] = domain;
   const [r0, r1] = range;
   const scale = (value: number): number => {

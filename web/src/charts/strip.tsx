@@ -75,8 +75,21 @@ function Head({ data, shown, onTable }: { data: StripData; shown: Shown; onTable
         onChange={(value) => (shownLane.value = value)}
       />
       <Readout strip={data} shown={shown === "none" ? "line" : shown} />
-      <button type="button" class="button button-quiet strip-table-button" aria-label={t("strip.table")} onClick={onTable}>
-        <svg width="22" height="22" viewBox="0 0 22 22" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2">
+      <button
+        type="button"
+        class="button button-quiet strip-table-button"
+        aria-label={t("strip.table")}
+        onClick={onTable}
+      >
+        <svg
+          width="22"
+          height="22"
+          viewBox="0 0 22 22"
+          aria-hidden="true"
+          fill="none"
+          stroke="currentColor"
+          stroke-width="2"
+        >
           <path d="M2 3h18v16H2zM2 8h18M2 13.5h18M9 3v16" />
         </svg>
       </button>
@@ -117,7 +130,8 @@ function Drawing({ data, shown }: { data: StripData; shown: Shown }) {
         const x = at.middle * across;
         const margin = element.clientWidth / 5;
         if (x < element.scrollLeft + margin) element.scrollLeft = x - margin;
-        else if (x > element.scrollLeft + element.clientWidth - margin) element.scrollLeft = x - element.clientWidth + margin;
+        else if (x > element.scrollLeft + element.clientWidth - margin)
+          element.scrollLeft = x - element.clientWidth + margin;
       }),
     [width, data.first, data.last],
   );
@@ -212,7 +226,21 @@ function KeySlider({ data, shown, width, height, onClick, onKeyDown, children }:
   );
 }
 
-function Lanes({ data, shown, width, height, places, across }: { data: StripData; shown: LaneName; width: number; height: number; places: readonly KeyPlace[]; across: number }) {
+function Lanes({
+  data,
+  shown,
+  width,
+  height,
+  places,
+  across,
+}: {
+  data: StripData;
+  shown: LaneName;
+  width: number;
+  height: number;
+  places: readonly KeyPlace[];
+  across: number;
+}) {
   const hatch = useId().replace(/[^\w-]/g, "");
   const { bands, perUnit } = place(lane(data, shown), height - 4);
   return (
@@ -240,7 +268,17 @@ function Lanes({ data, shown, width, height, places, across }: { data: StripData
   );
 }
 
-function Keys({ data, places, across, top }: { data: StripData; places: readonly KeyPlace[]; across: number; top: number }) {
+function Keys({
+  data,
+  places,
+  across,
+  top,
+}: {
+  data: StripData;
+  places: readonly KeyPlace[];
+  across: number;
+  top: number;
+}) {
   const drawn = [...places.filter((one) => !one.sharp), ...places.filter((one) => one.sharp)];
   return (
     <g>
@@ -265,7 +303,17 @@ function Keys({ data, places, across, top }: { data: StripData; places: readonly
   );
 }
 
-function Chosen({ data, places, across, top }: { data: StripData; places: readonly KeyPlace[]; across: number; top: number }) {
+function Chosen({
+  data,
+  places,
+  across,
+  top,
+}: {
+  data: StripData;
+  places: readonly KeyPlace[];
+  across: number;
+  top: number;
+}) {
   const one = places.find((at) => at.key === chosenKey.value);
   if (!one) return null;
   const x = one.middle * across;

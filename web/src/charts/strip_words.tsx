@@ -20,7 +20,9 @@ export function seriesWords(series: Series, at: number, key: number): string {
           : t("strip.read", { value }),
     );
   } else if (typeof mean === "number") {
-    parts.push(t("strip.reckoned", { value: showReading(series.code, mean), spread: showSpread(series.code, sd ?? null) }));
+    parts.push(
+      t("strip.reckoned", { value: showReading(series.code, mean), spread: showSpread(series.code, sd ?? null) }),
+    );
   }
   if (typeof target === "number") parts.push(t("strip.wanted", { value: showReading(series.code, target) }));
   return parts.length === 0 ? "" : `${tReading(series.code)} ${parts.join(", ")}`;
@@ -29,7 +31,10 @@ export function seriesWords(series: Series, at: number, key: number): string {
 export function moveWords(strip: Strip, key: number): string[] {
   return strip.moves
     .filter((move) => move.key === key)
-    .map((move) => `${tAdjuster(move.adjuster)}: ${tDirection(move.adjuster, move.amount ?? 0)} ${showAmount(move.adjuster, move.amount)}`);
+    .map(
+      (move) =>
+        `${tAdjuster(move.adjuster)}: ${tDirection(move.adjuster, move.amount ?? 0)} ${showAmount(move.adjuster, move.amount)}`,
+    );
 }
 
 export function said(strip: Strip, key: number, shown: LaneName): string {

@@ -14,7 +14,17 @@ interface Props {
   id?: string | undefined;
 }
 
-export function Button({ children, onPress, kind = "plain", size = "usual", label, disabled, pressed, id, ...rest }: Props) {
+export function Button({
+  children,
+  onPress,
+  kind = "plain",
+  size = "usual",
+  label,
+  disabled,
+  pressed,
+  id,
+  ...rest
+}: Props) {
   return (
     <button
       type="button"

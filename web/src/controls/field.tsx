@@ -49,7 +49,19 @@ function described(id: string, hint?: string, wrong?: string | null): string | u
 }
 
 /** A number as a hand or a gauge types it; text, so that commas, fractions and units may stand in it. */
-export function NumberField({ label, value, onInput, onEnter, hint, wrong, inputRef, autofocus, unit, keyboard = "decimal", size = "usual" }: NumberProps) {
+export function NumberField({
+  label,
+  value,
+  onInput,
+  onEnter,
+  hint,
+  wrong,
+  inputRef,
+  autofocus,
+  unit,
+  keyboard = "decimal",
+  size = "usual",
+}: NumberProps) {
   const id = useId();
   return (
     <Around id={id} label={label} hint={hint} wrong={wrong}>

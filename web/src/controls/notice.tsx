@@ -5,7 +5,15 @@ import type { Problem } from "../api/types.ts";
 type Kind = "told" | "doubt" | "stop" | "good";
 const signs: Record<Kind, string> = { told: "i", doubt: "?", stop: "!", good: "✓" };
 
-export function Notice({ kind = "told", heading, children }: { kind?: Kind; heading?: string | undefined; children: ComponentChildren }) {
+export function Notice({
+  kind = "told",
+  heading,
+  children,
+}: {
+  kind?: Kind;
+  heading?: string | undefined;
+  children: ComponentChildren;
+}) {
   return (
     <div class={`notice notice-${kind}`} role={kind === "stop" ? "alert" : "note"}>
       <span class="notice-sign" aria-hidden="true">
@@ -20,7 +28,15 @@ export function Notice({ kind = "told", heading, children }: { kind?: Kind; head
 }
 
 /** What happened, what was kept, what to do. `heading`: which thing it is about. */
-export function ProblemNotice({ problem, heading, children }: { problem: Problem; heading?: string; children?: ComponentChildren }) {
+export function ProblemNotice({
+  problem,
+  heading,
+  children,
+}: {
+  problem: Problem;
+  heading?: string;
+  children?: ComponentChildren;
+}) {
   return (
     <Notice kind="stop" heading={heading}>
       <div lang={problem.lang}>

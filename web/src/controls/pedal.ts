@@ -21,7 +21,11 @@ export function usePedal(actions: { next?: () => void; back?: () => void }): voi
       if (event.defaultPrevented || event.altKey || event.ctrlKey || event.metaKey) return;
       const pages = event.key === "PageDown" || event.key === "PageUp";
       if (!pages && keepsKeys(event.target)) return;
-      const action = ahead.has(event.key) ? latest.current.next : behind.has(event.key) ? latest.current.back : undefined;
+      const action = ahead.has(event.key)
+        ? latest.current.next
+        : behind.has(event.key)
+          ? latest.current.back
+          : undefined;
       if (!action) return;
       event.preventDefault();
       if (!event.repeat) action();

@@ -4,7 +4,15 @@ import { useEffect, useId, useRef } from "preact/hooks";
 import { t } from "../words/index.ts";
 import { Button } from "./button.tsx";
 
-export function Sheet({ title, onClose, children }: { title: string; onClose: () => void; children: ComponentChildren }) {
+export function Sheet({
+  title,
+  onClose,
+  children,
+}: {
+  title: string;
+  onClose: () => void;
+  children: ComponentChildren;
+}) {
   const dialog = useRef<HTMLDialogElement>(null);
   const id = useId();
   useEffect(() => {

@@ -2,7 +2,17 @@
 import type { ComponentChildren } from "preact";
 import { t } from "../words/index.ts";
 
-export function Why({ children, label, open, onOpen }: { children: ComponentChildren; label?: string | undefined; open?: boolean | undefined; onOpen?: () => void }) {
+export function Why({
+  children,
+  label,
+  open,
+  onOpen,
+}: {
+  children: ComponentChildren;
+  label?: string | undefined;
+  open?: boolean | undefined;
+  onOpen?: () => void;
+}) {
   return (
     <details
       class="why"

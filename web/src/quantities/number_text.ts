@@ -1,7 +1,23 @@
 // The number in front of a unit, as a hand writes it: the grammar of core/quantities/text.hpp.
 const fractions: Record<string, [number, number]> = {
-  "½": [1, 2], "⅓": [1, 3], "⅔": [2, 3], "¼": [1, 4], "¾": [3, 4], "⅕": [1, 5], "⅖": [2, 5], "⅗": [3, 5], "⅘": [4, 5],
-  "⅙": [1, 6], "⅚": [5, 6], "⅐": [1, 7], "⅛": [1, 8], "⅜": [3, 8], "⅝": [5, 8], "⅞": [7, 8], "⅑": [1, 9], "⅒": [1, 10],
+  "½": [1, 2],
+  "⅓": [1, 3],
+  "⅔": [2, 3],
+  "¼": [1, 4],
+  "¾": [3, 4],
+  "⅕": [1, 5],
+  "⅖": [2, 5],
+  "⅗": [3, 5],
+  "⅘": [4, 5],
+  "⅙": [1, 6],
+  "⅚": [5, 6],
+  "⅐": [1, 7],
+  "⅛": [1, 8],
+  "⅜": [3, 8],
+  "⅝": [5, 8],
+  "⅞": [7, 8],
+  "⅑": [1, 9],
+  "⅒": [1, 10],
 };
 const blank = "[ \\t\\u00a0\\u2009\\u202f\\u2007]*";
 const written = new RegExp(`^(\\d{1,9})${blank}[/⁄]${blank}(\\d{1,9})`);
@@ -49,7 +65,8 @@ export function takeNumber(text: string): LeadingNumber {
     if (body.length > longest_number || (body.match(/[.,]/g)?.length ?? 0) > 1) return wrong("mark");
     const [before = "", behind] = body.split(/[.,]/);
     if (behind === "") return wrong("mark");
-    if (behind?.length === 3 && body.includes(",") && before !== "" && !before.startsWith("0")) return wrong("ambiguous");
+    if (behind?.length === 3 && body.includes(",") && before !== "" && !before.startsWith("0"))
+      return wrong("ambiguous");
     value = Number(body.replace(",", "."));
     rest = rest.slice(body.length);
     const joined = /^[-\u2212]/.test(rest);

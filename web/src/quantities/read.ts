@@ -7,7 +7,16 @@ import { takeNumber, type WrongNumber } from "./number_text.ts";
 export type Typed = { ok: true; value: number } | { ok: false; wrong: WrongNumber | "unit" };
 
 const lengths: Record<string, number> = {
-  mm: 1, cm: 10, m: 1000, in: 25.4, inch: 25.4, inches: 25.4, '"': 25.4, "″": 25.4, "''": 25.4, "”": 25.4,
+  mm: 1,
+  cm: 10,
+  m: 1000,
+  in: 25.4,
+  inch: 25.4,
+  inches: 25.4,
+  '"': 25.4,
+  "″": 25.4,
+  "''": 25.4,
+  "”": 25.4,
 };
 const forces: Record<string, number> = { gf: 1, g: 1, kgf: 1000, N: 1000 / 9.80665, mN: 1 / 9.80665 };
 const others: Record<Exclude<Unit, "mm" | "gf">, Record<string, number>> = {

@@ -10,8 +10,21 @@ const slash = "\u2044";
 const none = "–";
 
 const vulgar: Record<string, string> = {
-  "1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/4": "¼", "3/4": "¾", "1/5": "⅕", "2/5": "⅖", "3/5": "⅗",
-  "4/5": "⅘", "1/6": "⅙", "5/6": "⅚", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞",
+  "1/2": "½",
+  "1/3": "⅓",
+  "2/3": "⅔",
+  "1/4": "¼",
+  "3/4": "¾",
+  "1/5": "⅕",
+  "2/5": "⅖",
+  "3/5": "⅗",
+  "4/5": "⅘",
+  "1/6": "⅙",
+  "5/6": "⅚",
+  "1/8": "⅛",
+  "3/8": "⅜",
+  "5/8": "⅝",
+  "7/8": "⅞",
 };
 
 /** Halves to the even digit, as the core prints: toFixed takes them up. */
@@ -20,7 +33,7 @@ function fixed(value: number, decimals: number): string {
   const half = value * power;
   // A true half is a sum of powers of two; 0.005 only looks like one.
   const tie = half % 1 === 0.5 && Number.isInteger(value * 2 ** 20);
-  return tie ? (2 * Math.round(half / 2) / power).toFixed(decimals) : value.toFixed(decimals);
+  return tie ? ((2 * Math.round(half / 2)) / power).toFixed(decimals) : value.toFixed(decimals);
 }
 
 /** "45.20", "−0,5"; never "−0.00"; "–" where there is no number. */

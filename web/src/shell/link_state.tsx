@@ -32,8 +32,21 @@ export function LinkState() {
         : t(`link.${shown}`);
   return (
     <>
-      <button type="button" class={`shell-link shell-link-${shown}`} aria-haspopup="dialog" onClick={() => setOpen(true)}>
-        <svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2">
+      <button
+        type="button"
+        class={`shell-link shell-link-${shown}`}
+        aria-haspopup="dialog"
+        onClick={() => setOpen(true)}
+      >
+        <svg
+          width="18"
+          height="18"
+          viewBox="0 0 18 18"
+          aria-hidden="true"
+          fill="none"
+          stroke="currentColor"
+          stroke-width="2"
+        >
           {shapes[shown]}
         </svg>
         <span role="status">{text}</span>

@@ -23,8 +23,22 @@ export function Menu() {
   const [open, setOpen] = useState(false);
   return (
     <>
-      <button type="button" class="shell-link" aria-haspopup="dialog" aria-label={t("app.menu")} onClick={() => setOpen(true)}>
-        <svg width="24" height="24" viewBox="0 0 24 24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2">
+      <button
+        type="button"
+        class="shell-link"
+        aria-haspopup="dialog"
+        aria-label={t("app.menu")}
+        onClick={() => setOpen(true)}
+      >
+        <svg
+          width="24"
+          height="24"
+          viewBox="0 0 24 24"
+          aria-hidden="true"
+          fill="none"
+          stroke="currentColor"
+          stroke-width="2"
+        >
           <path d="M3 7h9m6 0h3M3 17h3m6 0h9" />
           <circle cx="15" cy="7" r="3" />
           <circle cx="9" cy="17" r="3" />
@@ -42,7 +56,10 @@ export function Menu() {
             <Choice
               label={t("choice.theme")}
               value={theme.value}
-              options={(["system", "light", "dark"] as const).map((value) => ({ value, label: t(`choice.theme.${value}`) }))}
+              options={(["system", "light", "dark"] as const).map((value) => ({
+                value,
+                label: t(`choice.theme.${value}`),
+              }))}
               onChange={(value) => (theme.value = value)}
             />
             <Choice

@@ -29,7 +29,14 @@ export function Pair() {
       </Notice>
       {problem && <ProblemNotice problem={problem} />}
       <TextField label={t("pair.code")} value={code} onInput={setCode} autofocus={!given} />
-      <TextField label={t("pair.name")} hint={t("pair.name.hint")} value={name} onInput={setName} onEnter={() => void pair()} autofocus={!!given} />
+      <TextField
+        label={t("pair.name")}
+        hint={t("pair.name.hint")}
+        value={name}
+        onInput={setName}
+        onEnter={() => void pair()}
+        autofocus={!!given}
+      />
       <Button kind="main" onPress={() => void pair()} disabled={code.trim() === ""}>
         {t("pair.do")}
       </Button>

@@ -14,9 +14,12 @@ export interface Answer<T> {
 
 /** GET `path` (null: nothing), again whenever it or the piano's revision changes. */
 export function useAnswer<T>(path: string | null): Answer<T> {
-  const [state, setState] = useState<{ path: string | null; value: T | null; problem: Problem | null; loading: boolean }>(
-    { path, value: null, problem: null, loading: path !== null },
-  );
+  const [state, setState] = useState<{
+    path: string | null;
+    value: T | null;
+    problem: Problem | null;
+    loading: boolean;
+  }>({ path, value: null, problem: null, loading: path !== null });
   const [turn, setTurn] = useState(0);
   const now = steadyRevision.value;
   useEffect(() => {
@@ -36,5 +39,10 @@ export function useAnswer<T>(path: string | null): Answer<T> {
     });
     return () => stop.abort();
   }, [path, now, turn]);
-  return { value: state.path === path ? state.value : null, problem: state.problem, loading: state.loading, again: () => setTurn((n) => n + 1) };
+  return {
+    value: state.path === path ? state.value : null,
+    problem: state.problem,
+    loading: state.loading,
+    again: () => setTurn((n) => n + 1),
+  };
 }

@@ -83,7 +83,9 @@ export async function startEntering(): Promise<void> {
 }
 /** The server may be there again. */
 export function sendNow(): void {
-  void theQueue().drain().catch(() => undefined);
+  void theQueue()
+    .drain()
+    .catch(() => undefined);
 }
 
 /** Where this browser keeps nothing (a private window), straight to the server. */

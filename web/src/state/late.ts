@@ -22,7 +22,8 @@ function waiting(list: readonly Kept[], piano: string | null): Late[] {
     const told = one.entry;
     if (one.piano !== piano || told.kind !== "reading" || !told.note) return [];
     const key = keyOfNote(told.note);
-    const typed = typeof told.value === "number" ? { ok: true as const, value: told.value } : readKept(told.value, told.reading);
+    const typed =
+      typeof told.value === "number" ? { ok: true as const, value: told.value } : readKept(told.value, told.reading);
     return key === null || !typed.ok ? [] : [{ reading: told.reading, key, value: typed.value }];
   });
 }
@@ -48,7 +49,8 @@ function on(strip: Strip, list: readonly Late[], hammersOnBench: boolean): Strip
     if (aim) next.aims[reading] = { ...aim, read: withValue(aim.read, at, value) };
     if (reading === "string-height" && next.string) next.string.read_mm = withValue(next.string.read_mm, at, value);
     // Read on the bench, a height must be brought over the strings' datum first: the server does that.
-    if (reading === "hammer-height" && !hammersOnBench && next.hammer) next.hammer.read_mm = withValue(next.hammer.read_mm, at, value);
+    if (reading === "hammer-height" && !hammersOnBench && next.hammer)
+      next.hammer.read_mm = withValue(next.hammer.read_mm, at, value);
     if (reading === "down-weight" && next.weights) next.weights.down_gf = withValue(next.weights.down_gf, at, value);
     if (reading === "up-weight" && next.weights) next.weights.up_gf = withValue(next.weights.up_gf, at, value);
   }

@@ -42,7 +42,9 @@ export function settingOf(name: string): string | null {
 export const strip = computed<Strip | null>(() => {
   const said = stripSaid.value;
   if (!said) return null;
-  const since = late.value.filter((one) => one.revision > said.revision).flatMap((one): Late[] => overlaid.entry(one.entry));
+  const since = late.value
+    .filter((one) => one.revision > said.revision)
+    .flatMap((one): Late[] => overlaid.entry(one.entry));
   return overlaid.on(said, [...since, ...waitingHere.value], settingOf("hammer-datum") === "bench");
 });
 

@@ -62,7 +62,12 @@ export function DevicesView() {
           <h2>{t("devices.code")}</h2>
           <div class="devices-pair">
             {/* Drawn by this program's own server from its own address. */}
-            <div class="devices-qr" role="img" aria-label={t("devices.qr", { url: pairing.url })} dangerouslySetInnerHTML={{ __html: pairing.qr }} />
+            <div
+              class="devices-qr"
+              role="img"
+              aria-label={t("devices.qr", { url: pairing.url })}
+              dangerouslySetInnerHTML={{ __html: pairing.qr }}
+            />
             <div class="stack">
               <p class="devices-code">{pairing.code}</p>
               <p>{t("devices.code.todo", { url: pairing.url })}</p>
@@ -95,7 +100,11 @@ export function DevicesView() {
                 </span>
               </span>
               {!device.revoked && (
-                <Button kind="stop" label={t("devices.revoke_one", { name: device.name })} onPress={() => void revoke(device)}>
+                <Button
+                  kind="stop"
+                  label={t("devices.revoke_one", { name: device.name })}
+                  onPress={() => void revoke(device)}
+                >
                   {t("devices.revoke")}
                 </Button>
               )}

@@ -25,12 +25,20 @@ function Card({ piano, onVisit }: { piano: PianoSummary; onVisit: () => void }) 
           </a>
         </h2>
         <p>
-          {[piano.place, t("settings.compass", { lowest: notePrinted(piano.lowest), highest: notePrinted(piano.highest) })]
+          {[
+            piano.place,
+            t("settings.compass", { lowest: notePrinted(piano.lowest), highest: notePrinted(piano.highest) }),
+          ]
             .filter(Boolean)
             .join(" · ")}
         </p>
         {visit && (
-          <p>{t("pianos.visit_begun", { title: visit.title || t("settings.visit.untitled"), when: day.format(new Date(visit.begun)) })}</p>
+          <p>
+            {t("pianos.visit_begun", {
+              title: visit.title || t("settings.visit.untitled"),
+              when: day.format(new Date(visit.begun)),
+            })}
+          </p>
         )}
         <p class="quiet">
           {plural("pianos.entries", piano.entries)} · {plural("pianos.visits", piano.visits)}
@@ -53,7 +61,10 @@ function BeginVisit({ piano, onClose }: { piano: PianoSummary; onClose: () => vo
   const [problem, setProblem] = useState<Problem | null>(null);
   const [id] = useState(newId);
   const begin = async () => {
-    const answer = await post<unknown>(`/api/pianos/${encodeURIComponent(piano.id)}/visits`, { id, title: title.trim() });
+    const answer = await post<unknown>(`/api/pianos/${encodeURIComponent(piano.id)}/visits`, {
+      id,
+      title: title.trim(),
+    });
     if (answer.ok) openPiano(piano.id);
     else setProblem(answer.problem);
   };
@@ -61,7 +72,14 @@ function BeginVisit({ piano, onClose }: { piano: PianoSummary; onClose: () => vo
     <Sheet title={t("pianos.visit_of", { name: piano.name })} onClose={onClose}>
       <div class="stack">
         <p>{t("pianos.visit.explain")}</p>
-        <TextField label={t("pianos.visit.title")} hint={t("pianos.visit.title.hint")} value={title} onInput={setTitle} onEnter={() => void begin()} autofocus />
+        <TextField
+          label={t("pianos.visit.title")}
+          hint={t("pianos.visit.title.hint")}
+          value={title}
+          onInput={setTitle}
+          onEnter={() => void begin()}
+          autofocus
+        />
         {problem && <ProblemNotice problem={problem} />}
         <Button kind="main" onPress={() => void begin()}>
           {t("pianos.visit")}

@@ -37,13 +37,39 @@ export function NewPiano({ onClose }: { onClose: () => void }) {
   return (
     <Sheet title={t("pianos.new")} onClose={onClose}>
       <div class="stack">
-        <TextField label={t("pianos.name")} hint={t("pianos.name.hint")} value={name} onInput={setName} onEnter={enter} wrong={wrong === "name" ? t("pianos.name.needed") : null} autofocus />
+        <TextField
+          label={t("pianos.name")}
+          hint={t("pianos.name.hint")}
+          value={name}
+          onInput={setName}
+          onEnter={enter}
+          wrong={wrong === "name" ? t("pianos.name.needed") : null}
+          autofocus
+        />
         <TextField label={t("pianos.place")} value={place} onInput={setPlace} onEnter={enter} />
         <div class="pianos-compass">
-          <TextField label={t("pianos.lowest")} value={lowest} onInput={setLowest} onEnter={enter} wrong={wrong === "lowest" ? t("pianos.note.wrong") : null} />
-          <TextField label={t("pianos.highest")} value={highest} onInput={setHighest} onEnter={enter} wrong={wrong === "highest" ? t("pianos.note.wrong") : null} />
+          <TextField
+            label={t("pianos.lowest")}
+            value={lowest}
+            onInput={setLowest}
+            onEnter={enter}
+            wrong={wrong === "lowest" ? t("pianos.note.wrong") : null}
+          />
+          <TextField
+            label={t("pianos.highest")}
+            value={highest}
+            onInput={setHighest}
+            onEnter={enter}
+            wrong={wrong === "highest" ? t("pianos.note.wrong") : null}
+          />
         </div>
-        <TextField label={t("settings.name.sections")} hint={`${t("settings.help.sections")} ${t("pianos.sections.later")}`} value={sections} onInput={setSections} onEnter={enter} />
+        <TextField
+          label={t("settings.name.sections")}
+          hint={`${t("settings.help.sections")} ${t("pianos.sections.later")}`}
+          value={sections}
+          onInput={setSections}
+          onEnter={enter}
+        />
         {problem && <ProblemNotice problem={problem} />}
         <Button kind="main" onPress={enter}>
           {t("pianos.add")}

@@ -34,7 +34,14 @@ export function expectation(strip: Strip, code: string, key: number): { mean: nu
 const longer: Record<string, string> = { "let-off": "blow", drop: "blow", "check-distance": "blow", aftertouch: "dip" };
 
 /** `uncertainty`: one standard deviation of a careful reading. Null: nothing to say. */
-export function doubtOf(strip: Strip | null, kind: ReadingKind | undefined, code: string, key: number | null, value: number, uncertainty: number): Doubt | null {
+export function doubtOf(
+  strip: Strip | null,
+  kind: ReadingKind | undefined,
+  code: string,
+  key: number | null,
+  value: number,
+  uncertainty: number,
+): Doubt | null {
   if (kind && (value < kind.possible_low || value > kind.possible_high)) {
     return { kind: "impossible", low: kind.possible_low, high: kind.possible_high };
   }
@@ -45,5 +52,7 @@ export function doubtOf(strip: Strip | null, kind: ReadingKind | undefined, code
   const expected = expectation(strip, code, key);
   if (!expected) return null;
   const spread = Math.hypot(expected.sd, uncertainty);
-  return Math.abs(value - expected.mean) > surprising * spread ? { kind: "unexpected", mean: expected.mean, sd: spread } : null;
+  return Math.abs(value - expected.mean) > surprising * spread
+    ? { kind: "unexpected", mean: expected.mean, sd: spread }
+    : null;
 }

@@ -39,11 +39,25 @@ function doubtWords(doubt: Doubt, code: string, value: number): string {
   const typed = showReading(code, value);
   switch (doubt.kind) {
     case "impossible":
-      return t("readings.impossible", { typed, name: tReading(code), low: showReading(code, doubt.low), high: showReading(code, doubt.high) });
+      return t("readings.impossible", {
+        typed,
+        name: tReading(code),
+        low: showReading(code, doubt.low),
+        high: showReading(code, doubt.high),
+      });
     case "physics":
-      return t("readings.physics", { typed, name: tReading(code), than: tReading(doubt.than), limit: showReading(doubt.than, doubt.limit) });
+      return t("readings.physics", {
+        typed,
+        name: tReading(code),
+        than: tReading(doubt.than),
+        limit: showReading(doubt.than, doubt.limit),
+      });
     case "unexpected":
-      return t("readings.unexpected", { typed, mean: showReading(code, doubt.mean), spread: showSpread(code, doubt.sd) });
+      return t("readings.unexpected", {
+        typed,
+        mean: showReading(code, doubt.mean),
+        spread: showSpread(code, doubt.sd),
+      });
   }
 }
 
@@ -54,7 +68,9 @@ function unitOf(code: string): string {
 
 export function ReadingsView() {
   const piano = pianoId.value;
-  const next = useAnswer<ReadNext>(piano ? `/api/pianos/${encodeURIComponent(piano)}/read-next${asked.value ? `?reading=${asked.value}` : ""}` : null);
+  const next = useAnswer<ReadNext>(
+    piano ? `/api/pianos/${encodeURIComponent(piano)}/read-next${asked.value ? `?reading=${asked.value}` : ""}` : null,
+  );
   const [text, setText] = useState("");
   const [wrong, setWrong] = useState<string | null>(null);
   const [doubt, setDoubt] = useState<{ doubt: Doubt; value: number; text: string } | null>(null);
@@ -69,7 +85,9 @@ export function ReadingsView() {
   const key = chosenKey.value;
   const code = perNote ? codeAt(reading, isSharp(key)) : reading;
   const kind = kinds.find((one) => one.code === code);
-  const suggestions = (next.value?.suggestions ?? []).filter((one) => !read.current.has(`${codeAt(one.reading, false)}@${one.note}`));
+  const suggestions = (next.value?.suggestions ?? []).filter(
+    (one) => !read.current.has(`${codeAt(one.reading, false)}@${one.note}`),
+  );
   const here = suggestions.find((one) => keyOfNote(one.note) === key);
 
   // A new kind of reading begins where it tells most.
@@ -118,7 +136,9 @@ export function ReadingsView() {
     const inches = taken.ok && taken.rest === "" && unit.peek() === "in" && (readingShown[code]?.unit ?? "mm") === "mm";
     const percent = taken.ok && taken.rest === "%" && readingShown[code]?.unit === "";
     const sent = inches ? `${typed.trim()} in` : percent ? `${value}` : typed.trim();
-    const entering = enter(piano, [{ kind: "reading", reading: code, ...(at ? { note: noteName(at) } : {}), value: sent }]);
+    const entering = enter(piano, [
+      { kind: "reading", reading: code, ...(at ? { note: noteName(at) } : {}), value: sent },
+    ]);
     goOn(1);
     field.current?.focus();
     const entered = await entering;
@@ -130,7 +150,13 @@ export function ReadingsView() {
   const take = (typed: string) => {
     const found = readTyped(typed, code);
     if (!found.ok) {
-      setWrong(t(`typed.${found.wrong}`, { text: typed.trim(), example: language.peek() === "de" ? "45,2" : "45.2", unit: unitOf(code) }));
+      setWrong(
+        t(`typed.${found.wrong}`, {
+          text: typed.trim(),
+          example: language.peek() === "de" ? "45,2" : "45.2",
+          unit: unitOf(code),
+        }),
+      );
       return;
     }
     setWrong(null);
@@ -167,7 +193,10 @@ export function ReadingsView() {
             label={t("readings.what")}
             as="list"
             value={reading}
-            options={(kinds.length > 0 ? kinds.map((one) => one.code) : [reading]).map((value) => ({ value, label: tReading(value) }))}
+            options={(kinds.length > 0 ? kinds.map((one) => one.code) : [reading]).map((value) => ({
+              value,
+              label: tReading(value),
+            }))}
             onChange={(value) => {
               asked.value = value;
             }}
@@ -177,7 +206,10 @@ export function ReadingsView() {
               label={t("readings.order")}
               as="list"
               value={order.value}
-              options={(["suggested", "up", "stay"] as const).map((value) => ({ value, label: t(`readings.order.${value}`) }))}
+              options={(["suggested", "up", "stay"] as const).map((value) => ({
+                value,
+                label: t(`readings.order.${value}`),
+              }))}
               onChange={(value) => {
                 order.value = value;
               }}
@@ -187,7 +219,13 @@ export function ReadingsView() {
         <h1 class="readings-note">
           {perNote && <span class="readings-name">{notePrinted(noteName(key))}</span>} {tReading(code)}
         </h1>
-        <p>{here && hasWord(whyKey) ? t(whyKey) : perNote && next.value && !next.value.lacking && suggestions.length === 0 ? t("readings.enough") : tHow(code)}</p>
+        <p>
+          {here && hasWord(whyKey)
+            ? t(whyKey)
+            : perNote && next.value && !next.value.lacking && suggestions.length === 0
+              ? t("readings.enough")
+              : tHow(code)}
+        </p>
         {expected && (
           <p class="quiet">
             {t("readings.expected", { mean: showReading(code, expected.mean), spread: showSpread(code, expected.sd) })}
@@ -218,13 +256,18 @@ export function ReadingsView() {
         </div>
         {doubt && (
           <div role="alert">
-            <Notice kind={doubt.doubt.kind === "impossible" ? "stop" : "doubt"} heading={doubtWords(doubt.doubt, code, doubt.value)}>
+            <Notice
+              kind={doubt.doubt.kind === "impossible" ? "stop" : "doubt"}
+              heading={doubtWords(doubt.doubt, code, doubt.value)}
+            >
               <p>{t("readings.nothing_kept")}</p>
               <div class="row">
                 <Button kind="main" onPress={again}>
                   {t("readings.again")}
                 </Button>
-                {doubt.doubt.kind !== "impossible" && <Button onPress={() => void keep(doubt.value, doubt.text)}>{t("readings.anyway")}</Button>}
+                {doubt.doubt.kind !== "impossible" && (
+                  <Button onPress={() => void keep(doubt.value, doubt.text)}>{t("readings.anyway")}</Button>
+                )}
               </div>
             </Notice>
           </div>
@@ -266,12 +309,15 @@ export function ReadingsView() {
               {saved.map((one) => (
                 <li key={one.id} class="row">
                   <span>
-                    {one.key && notePrinted(one.key)} {tReading(one.code)} <strong class="number">{showReading(one.code, one.value)}</strong>{" "}
+                    {one.key && notePrinted(one.key)} {tReading(one.code)}{" "}
+                    <strong class="number">{showReading(one.code, one.value)}</strong>{" "}
                     <span class="quiet">{t(`readings.${one.state}`)}</span>
                   </span>
                   <Button
                     kind="quiet"
-                    label={t("readings.undo_one", { what: `${one.key ? notePrinted(one.key) : ""} ${tReading(one.code)}` })}
+                    label={t("readings.undo_one", {
+                      what: `${one.key ? notePrinted(one.key) : ""} ${tReading(one.code)}`,
+                    })}
                     onPress={() => void undo(one)}
                   >
                     {t("do.undo")}

@@ -2,7 +2,15 @@
 import type { ReadNext } from "../../api/types.ts";
 import { t, tReading } from "../../words/index.ts";
 
-export function Progress({ progress, code, onChoose }: { progress: ReadNext["progress"]; code: string; onChoose: (code: string) => void }) {
+export function Progress({
+  progress,
+  code,
+  onChoose,
+}: {
+  progress: ReadNext["progress"];
+  code: string;
+  onChoose: (code: string) => void;
+}) {
   if (progress.length === 0) return null;
   return (
     <section class="readings-progress">
@@ -10,7 +18,12 @@ export function Progress({ progress, code, onChoose }: { progress: ReadNext["pro
       <ul class="plain-list">
         {progress.map((one) => (
           <li key={one.reading}>
-            <button type="button" class="readings-progress-line" aria-pressed={one.reading === code} onClick={() => onChoose(one.reading)}>
+            <button
+              type="button"
+              class="readings-progress-line"
+              aria-pressed={one.reading === code}
+              onClick={() => onChoose(one.reading)}
+            >
               <span>{tReading(one.reading)}</span>
               <progress max={Math.max(1, one.asked)} value={Math.min(one.read, one.asked)} aria-hidden="true" />
               <span class="number">{t("readings.progress.of", { read: one.read, asked: one.asked })}</span>

@@ -83,7 +83,13 @@ function Line({ setting }: { setting: SettingLine }) {
             />
           )}
           {(choices.length === 0 || name === "turn-step") && (
-            <TextField label={nameOf(name)} value={text} onInput={setText} onEnter={(typed) => void save(typed)} autofocus />
+            <TextField
+              label={nameOf(name)}
+              value={text}
+              onInput={setText}
+              onEnter={(typed) => void save(typed)}
+              autofocus
+            />
           )}
           {problem && <ProblemNotice problem={problem} />}
           <div class="row">
@@ -117,7 +123,12 @@ export function SettingsView() {
     <div class="stack">
       <h1>{piano.name}</h1>
       <p>
-        {[piano.place, t("settings.compass", { lowest: notePrinted(piano.lowest), highest: notePrinted(piano.highest) })].filter(Boolean).join(" · ")}
+        {[
+          piano.place,
+          t("settings.compass", { lowest: notePrinted(piano.lowest), highest: notePrinted(piano.highest) }),
+        ]
+          .filter(Boolean)
+          .join(" · ")}
       </p>
       <div class="settings-two">
         <Preparation />

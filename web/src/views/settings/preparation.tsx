@@ -23,7 +23,9 @@ function Item({ line }: { line: PreparationLine }) {
   const say = async (to: PreparationState, why = "") => {
     const piano = pianoId.peek();
     if (!piano) return;
-    const entered = await enter(piano, [{ kind: "preparation", item: line.item, state: to, ...(why ? { reason: why } : {}) }]);
+    const entered = await enter(piano, [
+      { kind: "preparation", item: line.item, state: to, ...(why ? { reason: why } : {}) },
+    ]);
     // It is shown and corrected here.
     if (entered.state === "refused") for (const id of entered.ids.slice(0, 1)) await discardRefused(id);
     setProblem(entered.state === "refused" ? entered.problem : null);
@@ -56,12 +58,22 @@ function Item({ line }: { line: PreparationLine }) {
       {!state && reason === null && <p class="quiet">{t("settings.state.open")}</p>}
       {line.earlier_visit && <p class="settings-again">{t("settings.state.earlier")}</p>}
       {line.wanting_at.length > 0 && (
-        <p class="settings-again">{t("settings.state.wanting_at", { notes: line.wanting_at.map(notePrinted).join(", ") })}</p>
+        <p class="settings-again">
+          {t("settings.state.wanting_at", { notes: line.wanting_at.map(notePrinted).join(", ") })}
+        </p>
       )}
       {waits && <p class="quiet">{t("readings.waiting")}</p>}
       {reason !== null && (
         <div class="settings-reason">
-          <TextField label={t("settings.reason")} hint={t("settings.reason.hint")} value={reason} onInput={setReason} onEnter={leave} wrong={wrong} autofocus />
+          <TextField
+            label={t("settings.reason")}
+            hint={t("settings.reason.hint")}
+            value={reason}
+            onInput={setReason}
+            onEnter={leave}
+            wrong={wrong}
+            autofocus
+          />
           <div class="row">
             <Button kind="main" onPress={() => leave(reason)}>
               {t("do.save")}
@@ -70,7 +82,9 @@ function Item({ line }: { line: PreparationLine }) {
           </div>
         </div>
       )}
-      {state === "waived" && line.reason && reason === null && <p>{t("settings.reason.is", { reason: line.reason })}</p>}
+      {state === "waived" && line.reason && reason === null && (
+        <p>{t("settings.reason.is", { reason: line.reason })}</p>
+      )}
       {problem && <ProblemNotice problem={problem} />}
       <Why>
         <p>{words.why}</p>
