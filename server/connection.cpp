@@ -64,13 +64,14 @@ class Connection final : public AnyConnection,
 
   void wind_down() override {
     closing_ = true;
-    if (state_ == State::waiting || state_ == State::streaming) cut();
+    if (state_ != State::working && state_ != State::writing) cut();
   }
 
   void cut() override {
     if (state_ == State::closed) return;
     if (state_ == State::streaming) network_.streams.remove(this);
     state_ = State::closed;
+    give_back();
     const auto me = self();
     error_code ignored;
     timer_.cancel();
@@ -175,6 +176,10 @@ class Connection final : public AnyConnection,
     if (decision_.stream) return begin_stream();
     if (parser_->is_done()) return work();
     if (head.length.value_or(0) > decision_.most_body) return send(Reception::cannot_read(413));
+    // Many bodies, each within its limit, must not fill the memory together.
+    reserved_ = head.length ? static_cast<std::size_t>(*head.length) : decision_.most_body;
+    network_.body_bytes += reserved_;
+    if (network_.body_bytes > network_.limits.bodies) return send(Reception::cannot_read(503));
     parser_->body_limit(decision_.most_body);
     arm(network_.limits.body_time);
     if (!expects_) return read_body();
@@ -225,8 +230,11 @@ class Connection final : public AnyConnection,
     job(std::move(request), reply);
   }
 
+  void give_back() { network_.body_bytes -= std::exchange(reserved_, 0); }
+
   void send(Response response) {
     state_ = State::writing;
+    give_back();
     // What is left of a request that was not read cannot be told from the next one.
     const bool left = !parser_ || !parser_->is_done();
     if (left || network_.stopping) closing_ = true;
@@ -258,7 +266,7 @@ class Connection final : public AnyConnection,
     read_away(0);
   }
   void read_away(std::size_t so_far) {
-    socket_.async_read_some(buffer_.prepare(std::size_t{16} * 1024),
+    socket_.async_read_some(buffer_.prepare(buffer_most),
                             [me = self(), so_far](error_code error, std::size_t count) {
                               if (me->state_ == State::closed) return;
                               const std::size_t all = so_far + count;
@@ -317,7 +325,8 @@ class Connection final : public AnyConnection,
                       });
   }
 
-  static constexpr std::size_t buffer_most = std::size_t{64} * 1024;
+  // Twice the longest head; bodies pass through it.
+  static constexpr std::size_t buffer_most = std::size_t{16} * 1024;
   static constexpr std::string_view go_on = "HTTP/1.1 100 Continue\r\n\r\n";
 
   Network& network_;
@@ -335,6 +344,7 @@ class Connection final : public AnyConnection,
   std::string head_;
   std::deque<std::shared_ptr<const std::string>> waiting_;
   std::size_t waiting_bytes_ = 0;
+  std::size_t reserved_ = 0;  // of network_.body_bytes
 };
 
 // Too many connections: said at once, without reading.

@@ -21,7 +21,7 @@ namespace batten::server {
 class AnyConnection {
  public:
   virtual ~AnyConnection() = default;
-  // No further request: closes it now, or behind the answer it is at.
+  // No further request: closes it now, or behind the answer to one that has arrived whole.
   virtual void wind_down() = 0;
   virtual void cut() = 0;
 };
@@ -35,6 +35,7 @@ struct Network {
 
   std::set<std::shared_ptr<AnyConnection>> open = {};
   std::map<std::string, std::size_t> by_address = {};
+  std::size_t body_bytes = 0;  // promised to bodies that are not answered yet
   bool stopping = false;
 };
 

@@ -38,6 +38,26 @@ TEST_F(CrowdTest, SlowClientsAreEndedWhileOthersAreServed) {
   EXPECT_TRUE(wait_for_connections(0));
 }
 
+TEST_F(CrowdTest, BodiesTogetherAreBounded) {
+  options_.limits.bodies = 5000;
+  serve();
+  const std::string token = token_line();
+  const std::string whole = post(port(), "/api/size", std::string(1000, ' '), token);
+  std::vector<Client> slow;
+  for (int i = 0; i < 5; ++i) {
+    slow.push_back(client());
+    ASSERT_TRUE(slow.back().send(whole.substr(0, whole.size() - 1)));
+  }
+  ASSERT_TRUE(wait_for_connections(5));
+  EXPECT_THAT(post_answer("/api/size", std::string(1000, ' '), token), RefusedWith(503));
+  EXPECT_EQ(get_answer("/api/small").status, 200);
+  for (Client& one : slow) {
+    one.send(" ");
+    EXPECT_EQ(one.read().body, "1000");
+  }
+  EXPECT_EQ(post_answer("/api/size", std::string(1000, ' '), token).body, "1000");
+}
+
 TEST_F(CrowdTest, WhoSaysNothingIsLetGo) {
   options_.limits.header_time = milliseconds(100);
   options_.limits.idle_time = milliseconds(100);
