@@ -112,11 +112,11 @@ export function FileSheet({ told }: { told: Handover }) {
         <Moves told={told} />
       </Part>
       <Part title={t("handover.still_outside")} empty={told.outside.length === 0}>
-        <ul class="handover-list">
+        <ul class="handover-list handover-many">
           {told.outside.map((o) => (
             <li key={`${o.note}${o.reading}`}>
               {`${notePrinted(o.note)} ${tReading(o.reading)}: ${o.basis === "reckoned" ? "≈ " : ""}${showReading(o.reading, o.now)} ${showSpread(o.reading, o.now_sd)}, `}
-              {`${t("handover.wanted")} ${showReading(o.reading, o.target)} ${showSpread(o.reading, o.tolerance)}; ${whyOutside(o)}`}
+              {`${t("handover.wanted_is", { target: showReading(o.reading, o.target), tolerance: showSpread(o.reading, o.tolerance) })}; ${whyOutside(o)}`}
             </li>
           ))}
         </ul>

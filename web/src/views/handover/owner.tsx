@@ -9,6 +9,7 @@ import { comparedNotes, goodTo, heading, headingOf, noteOrAll, showDates, showOf
 
 const least_compared = 3; // notes; fewer tell nothing of evenness
 const most_pictures = 3;
+const most_named = 8; // notes; all of them are on the sheet for the file
 
 function Head({ told }: { told: Handover }) {
   const rooms = told.others.filter((o) => o.note === null && (o.reading === "humidity" || o.reading === "temperature"));
@@ -196,7 +197,12 @@ function Left({ told }: { told: Handover }) {
   const lines = [
     ...[...byReading].map(([key, notes]) => {
       const [reading = "", why = ""] = key.split("\n");
-      return `${plural("handover.left_outside", notes.length, { reading: heading(reading), notes: notes.join(", ") })} ${why.charAt(0).toLocaleUpperCase()}${why.slice(1)}.`;
+      const asked = told.readings.find((r) => r.reading === reading)?.asked ?? notes.length;
+      const said =
+        notes.length > most_named
+          ? t("handover.left_many", { reading: heading(reading), count: notes.length, asked })
+          : plural("handover.left_outside", notes.length, { reading: heading(reading), notes: notes.join(", ") });
+      return `${said} ${why.charAt(0).toLocaleUpperCase()}${why.slice(1)}.`;
     }),
     ...told.skips.map((s) => t("handover.left_skip", { adjuster: headingOf(s.adjuster), note: noteOrAll(s.note), reason: s.reason })),
     ...prepared.map((p) => t("handover.left_preparation", { item: tPreparation(p.item).name, state: stateOf(p) })),
