@@ -2,6 +2,7 @@
 #include "app/plan_job.hpp"
 
 #include "app/entries.hpp"
+#include "app/readings.hpp"
 #include "core/regulation/catalogue/preparation.hpp"
 #include "tests/app/desk_fixture.hpp"
 #include "workshop/demo.hpp"
@@ -63,6 +64,20 @@ class AnswerToPlan : public DeskTest {
  private:
   bool kept_ = false;
 };
+
+// 2026-11-26: 64.5 mm read was believed as 62.0 mm, because the model's own key height (0, over its
+// design) stood in for the one over the key bed.
+TEST_F(DeskTest, BelievesAKeyHeightThatHasNoTarget) {
+  ASSERT_TRUE(choose_setting(desk_, piano_, "sections", "E2 bridge, A#4 strut, D6 strut"));
+  ASSERT_TRUE(take_reading(desk_, piano_, {"key-height", "C4", "64.5", "", ""}));
+  ASSERT_TRUE(take_reading(desk_, piano_, {"sharps-height", "C#4", "12.4", "", ""}));
+  const auto plan = plan_work(desk_, piano_);
+  ASSERT_TRUE(plan);
+  const auto& notes = plan->plan.situation.notes;
+  EXPECT_NEAR(notes.at(39).at(Aim::key_height), 64.5, 0.1);
+  EXPECT_NEAR(notes.at(40).at(Aim::key_height), 12.4, 0.1);
+  EXPECT_TRUE(plan->plan.situation.questions.empty());
+}
 
 TEST_F(AnswerToPlan, IsWrittenDownForTheInstructionItAnswers) {
   const Instruction step = asked();

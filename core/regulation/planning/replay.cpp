@@ -233,8 +233,17 @@ NoteState unread_note(Key key, const Situation& s, const NoteModel& model, doubl
   note.key = key;
   note.reg = static_cast<std::size_t>(std::max(0, section_of(s.targets.sections, key)));
   for (const Aim aim : all_aims) {
-    note.mean(at(aim)) = s.targets.at(aim, key).value_or(model.at_target(at(aim)));
-    note.cov(at(aim), at(aim)) = years[index_of(aim)] * years[index_of(aim)];
+    const auto target = s.targets.at(aim, key);
+    note.mean(at(aim)) = target.value_or(model.at_target(at(aim)));
+    double spread = years[index_of(aim)];
+    const ReadingKind& kind = kind_of(reading_of(aim, key));
+    // The model's key height is over its own design, a reading's over the key bed: without a target
+    // on record it is only known to be somewhere in the usual.
+    if (aim == Aim::key_height && !target && kind.usual_low && kind.usual_high) {
+      note.mean(at(aim)) = (*kind.usual_low + *kind.usual_high) / 2;
+      spread += (*kind.usual_high - *kind.usual_low) / 2;
+    }
+    note.cov(at(aim), at(aim)) = spread * spread;
   }
   const Tie tie = tie_of(model);
   AimVector row = AimVector::Zero();
