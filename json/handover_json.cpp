@@ -64,6 +64,7 @@ Json note_json(const NoteAccount& n) {
           {"basis", code(n.basis)},
           {"now", known ? number(n.now) : Json(nullptr)},
           {"now_sd", known ? number(n.now_sd) : Json(nullptr)},
+          {"shifted", n.shifted},
           {"doubted", n.doubted},
           {"outside_now", n.outside_now()}};
 }

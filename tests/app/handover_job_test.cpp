@@ -79,7 +79,8 @@ TEST_F(Handover, SetsTheFirstReadingBesideTheLast) {
   EXPECT_TRUE(blow.as_found);
   EXPECT_EQ(blow.basis, Basis::read);
   EXPECT_DOUBLE_EQ(blow.first.value_or(0), 47);
-  EXPECT_NEAR(blow.now, 45.2, 0.05);
+  EXPECT_DOUBLE_EQ(blow.now, 45.2);  // as read, not drawn toward what was expected
+  EXPECT_TRUE(blow.shifted);
   EXPECT_TRUE(blow.outside_at_first());
   EXPECT_FALSE(blow.outside_now());
   const ReadingAccount s = sum(h, Reading::blow);
@@ -103,6 +104,7 @@ TEST_F(Handover, DoesNotTakeAReadingAfterTheFactForWhatWasFound) {
   EXPECT_FALSE(of(h, Reading::drop).as_found);
   EXPECT_FALSE(of(h, Reading::aftertouch).as_found);
   EXPECT_EQ(of(h, Reading::drop).basis, Basis::read);
+  EXPECT_FALSE(of(h, Reading::drop).shifted);  // not since it was first read
   // A capstan does nothing to the key's own travel.
   EXPECT_TRUE(of(h, Reading::dip).as_found);
   EXPECT_EQ(of(h, Reading::dip).basis, Basis::read);

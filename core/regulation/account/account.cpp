@@ -19,8 +19,8 @@ constexpr double shift_share = 0.25;
 // What has happened to one aim of one note in this visit, so far.
 struct Track {
   std::optional<double> first;
-  double first_sd = 0;
-  bool as_found = false;
+  double first_sd = 0, last = 0, last_sd = 0;
+  bool as_found = false, shifted_after = false;
   double shifted = 0, shifted_since = 0;  // by others' moves: in all, since it was last read
   bool turned = false, turned_since = false;
 };
@@ -39,11 +39,15 @@ class Tracks {
     const auto seen = seen_as_aim(s_, r);
     if (!seen) return;
     Track& t = track(*r.note, seen->aim);
-    if (!t.first) {
+    if (t.first)
+      t.shifted_after = t.shifted_after || !still(s_.at(*r.note), seen->aim);
+    else {
       t.first = seen->value;
       t.first_sd = seen->sd;
       t.as_found = !t.turned && !too_far(t.shifted, *r.note, seen->aim);
     }
+    t.last = seen->value;
+    t.last_sd = seen->sd;
     t.shifted_since = 0;
     t.turned_since = false;
   }
@@ -70,6 +74,7 @@ class Tracks {
     if (m.adjuster == Adjuster::balance_punchings) carry_to_sharps(note.key, change);
   }
 
+  // Since it was last read.
   bool still(const NoteState& note, Aim aim) const {
     const Track& t = of(note, aim);
     return !t.turned_since && !too_far(t.shifted_since, note.key, aim);
@@ -139,9 +144,11 @@ std::optional<NoteAccount> account_of(const Situation& s, const ActionModel& mod
   a.as_found = t.as_found;
   if (!note.read[index_of(aim)]) return a;
   a.basis = !t.first ? Basis::earlier : tracks.still(note, aim) ? Basis::read : Basis::reckoned;
-  a.now = note.at(aim);
-  a.now_sd = note.sd(aim);
   a.doubted = note.doubted[index_of(aim)];
+  a.shifted = t.first && (t.shifted_after || !tracks.still(note, aim));
+  const bool as_read = a.basis == Basis::read && !a.doubted;
+  a.now = as_read ? t.last : note.at(aim);
+  a.now_sd = as_read ? t.last_sd : note.sd(aim);
   return a;
 }
 
@@ -219,10 +226,16 @@ void gather_others(const Standing& standing, Account& out) {
   }
 }
 
+// The aftertouch follows from what is turned for the others: what moves it counts too.
 bool asks_for(const Plan& plan, const NoteAccount& note) {
   for (const Pass& pass : plan.passes)
-    for (const Instruction& i : pass.steps)
-      if (i.key == note.key && aim_of(i.reading) == note.aim) return true;
+    for (const Instruction& i : pass.steps) {
+      if (i.key != note.key) continue;
+      if (aim_of(i.reading) == note.aim) return true;
+      if (note.aim == Aim::aftertouch &&
+          std::ranges::find(i.effects, note.aim, &Effect::aim) != i.effects.end())
+        return true;
+    }
   return false;
 }
 

@@ -31,8 +31,11 @@ struct NoteAccount {
   // than a quarter of its tolerance against neighbours, was turned in this visit.
   bool as_found = false;
   Basis basis = Basis::unread;
-  double now = 0, now_sd = 0;  // believed; only where something was read
-  bool doubted = false;        // the last reading does not fit what came before it
+  // Only where something was read: its last reading where that still stands, so that before and
+  // after are the same kind of figure; else what is believed.
+  double now = 0, now_sd = 0;
+  bool shifted = false;  // turned, or shifted that far, since the first reading
+  bool doubted = false;  // the last reading does not fit what came before it
 
   bool known() const { return basis == Basis::read || basis == Basis::reckoned; }
   bool outside_at_first() const;
