@@ -35,7 +35,7 @@ export function TimeBox({ plan }: { plan: Plan }) {
   const whole = minutes >= all;
   const here = pointAt(curve, minutes);
   // The plan for these minutes is there: it says so more exactly than the curve.
-  const made = drawn === null && plan.minutes_there_are === planMinutes.value && planMinutes.value !== null;
+  const made = drawn === null && planMinutes.value !== null && Math.abs((plan.minutes_there_are ?? Infinity) - planMinutes.value) < 0.01;
   const missing = leftOut(curve, made ? plan.passes.map((pass) => pass.adjuster) : here.passes);
   const now = showNumber(curve.unevenness, 2);
   const after = showNumber(made ? plan.unevenness_after : here.unevenness, 2);
