@@ -44,10 +44,13 @@ export function TimeBox({ plan }: { plan: Plan }) {
     : minutes === 0
       ? t("worklist.time.none", { now })
       : t("worklist.time.says", { minutes: showMinutes(minutes), after, now });
+  const wanted = (value: number) => (value >= all ? null : Math.max(1, value));
   const settle = (value: number) => {
     setDrawn(null);
-    planMinutes.value = value >= all ? null : Math.max(1, value);
+    planMinutes.value = wanted(value);
   };
+  // A key may settle it before it says that it moves.
+  const move = (value: number) => setDrawn(wanted(value) === planMinutes.peek() ? null : value);
   return (
     <section class="worklist-time card">
       <h2 id="worklist-time">{t("worklist.time")}</h2>
@@ -61,7 +64,7 @@ export function TimeBox({ plan }: { plan: Plan }) {
         value={minutes}
         aria-label={t("worklist.time.slider")}
         aria-valuetext={whole ? t("worklist.time.all") : showMinutes(minutes)}
-        onInput={(event) => setDrawn(sliderValue(event.currentTarget, all))}
+        onInput={(event) => move(sliderValue(event.currentTarget, all))}
         onChange={(event) => settle(sliderValue(event.currentTarget, all))}
       />
       <p role="status">{says}</p>
