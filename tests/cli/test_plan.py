@@ -304,7 +304,7 @@ class Complaint(BattenTest):
             self.assertIn(part, text)
         found = self.ok("--json", "complaint", "C4", "double-strikes", "--look", "key-freedom 0").json
         self.assertEqual(found["felt"], ["double-strikes"])
-        self.assertEqual(found["seen"], [{"look": "key-freedom", "value": 0.0}])
+        self.assertEqual(found["seen"], [{"look": "key-freedom", "value": 0.0, "unit": "grade", "from_journal": False}])
         self.assertAlmostEqual(sum(c["probability"] for c in found["causes"]), 1, places=6)
         chances = [c["probability"] for c in found["causes"]]
         self.assertEqual(chances, sorted(chances, reverse=True))

@@ -184,7 +184,7 @@ test("amounts are told with their unit, papers one by one", () => {
 
 test("afterwards the crown is looked at where heights are read, else the reading itself", () => {
   const height = turn("capstan", "C4", 3 / 64, { reading: "hammer-height", goal: 86.4, before: 46.4, target: 45.5, after: 45.6, at_the_end: 45.5 });
-  assert.match(thenLines(height)[0]!, /crown 86\.4\u202fmm/);
+  assert.match(thenLines(height)[0]!, /crown 86\.40\u202fmm/);
   assert.match(whyLine(height), /Blow 46\.4\u202fmm, wanted 45\.5\u202fmm/);
   assert.equal(thenLines(turn("let-off-button", "C4", 1, { at_the_end: 1.9 })).length, 2, "later passes take it on");
 });

@@ -273,7 +273,7 @@ Account calc_account(const Standing& standing, const Plan& plan, const ActionMod
   out.visit = standing.visit;
   for (const Aim aim : all_aims)
     for (const NoteState& note : s.notes)
-      if (auto a = account_of(s, model, note, aim, tracks)) out.notes.push_back(std::move(*a));
+      if (auto a = account_of(s, model, note, aim, tracks)) out.notes.push_back(*a);
   std::ranges::stable_sort(out.notes, {}, &NoteAccount::reading);
   for (const ReadingKind& kind : reading_kinds())
     if (std::ranges::find(out.notes, kind.id, &NoteAccount::reading) != out.notes.end())

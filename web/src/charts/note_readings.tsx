@@ -4,7 +4,7 @@ import type { ReadingEntry } from "../api/entries.ts";
 import { notePrinted } from "../quantities/notes.ts";
 import { showReading } from "../quantities/show.ts";
 import { readKept } from "../quantities/read.ts";
-import { language } from "../state/choices.ts";
+import { datesAs } from "../state/choices.ts";
 import { waitingEntries } from "../state/entering.ts";
 import { journal, pianoId } from "../state/piano.ts";
 import { t, tReading } from "../words/index.ts";
@@ -74,7 +74,7 @@ export function NoteReadings({ note, only, repeated, most = 6 }: Props) {
     : all;
   if (repeated && list.length === 0) return null;
   const again = list.some((line) => line.state === "earlier");
-  const time = new Intl.DateTimeFormat(language.value, {
+  const time = new Intl.DateTimeFormat(datesAs.value, {
     day: "numeric",
     month: "short",
     hour: "2-digit",

@@ -14,9 +14,9 @@ const coarse: ReadingShown = { unit: "mm", decimals: 1, fraction: true };
 const fine: ReadingShown = { unit: "mm", decimals: 2 };
 
 export const readingShown: Record<string, ReadingShown> = {
-  "string-height": coarse,
-  "hammer-height": coarse,
-  "datum-transfer": coarse,
+  "string-height": fine,
+  "hammer-height": fine,
+  "datum-transfer": fine,
   blow: coarse,
   "key-height": coarse,
   "sharps-height": coarse,

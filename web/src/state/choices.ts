@@ -1,5 +1,5 @@
 // What this browser's user prefers; kept in this browser.
-import { effect, signal, type Signal } from "@preact/signals";
+import { computed, effect, signal, type Signal } from "@preact/signals";
 
 function kept<T extends string>(name: string, allowed: readonly T[], first: T): Signal<T> {
   let value = first;
@@ -25,3 +25,6 @@ const ofBrowser = typeof navigator !== "undefined" && navigator.language?.toLowe
 export const unit = kept("unit", ["mm", "in"] as const, "mm");
 export const language = kept("language", ["en", "de"] as const, ofBrowser);
 export const theme = kept("theme", ["system", "light", "dark"] as const, "system");
+
+/** How dates and times are said, whatever the browser's own habits: the day before the month, 24 hours. */
+export const datesAs = computed(() => (language.value === "de" ? "de-DE" : "en-GB"));

@@ -3,7 +3,7 @@ import { effect, signal, untracked } from "@preact/signals";
 import type { Entry } from "../api/entries.ts";
 import { onHeard, onSaved, sendNow } from "./entering.ts";
 import { link } from "./link.ts";
-import { refresh, revision, takeEntries } from "./piano.ts";
+import { refresh, takeEntries } from "./piano.ts";
 import { startSession } from "./session.ts";
 import { pianoId } from "./where.ts";
 
@@ -63,7 +63,8 @@ function open(piano: string | null): void {
   });
   source.addEventListener("changed", (event) => {
     const told = data<{ piano: string; revision: number }>(event);
-    if (!told || told.piano !== pianoId.peek() || told.revision === revision.peek()) return;
+    // The strip may have been answered with this revision already, and the journal not.
+    if (!told || told.piano !== pianoId.peek()) return;
     void refresh();
     void refresh("journal");
   });

@@ -6,7 +6,7 @@ import type { EntriesAnswer } from "../../api/entries.ts";
 import type { Problem } from "../../api/types.ts";
 import { Button, Choice, ProblemNotice, TextField } from "../../controls/index.ts";
 import { showLength } from "../../quantities/show.ts";
-import { language } from "../../state/choices.ts";
+import { datesAs } from "../../state/choices.ts";
 import { newId } from "../../state/entering.ts";
 import { pianoId, refresh } from "../../state/piano.ts";
 import { t, tCode, tReading } from "../../words/index.ts";
@@ -158,7 +158,7 @@ const settingName = (name: string) => tReading(name.replace(/-target$/, ""));
 export function OnRecord({ outline }: { outline: Outline }) {
   if (outline.accepted.length === 0) return null;
   const when = (at: number) =>
-    new Date(at).toLocaleDateString(language.value, { year: "numeric", month: "short", day: "numeric" });
+    new Date(at).toLocaleDateString(datesAs.value, { year: "numeric", month: "short", day: "numeric" });
   return (
     <section class="brief-section">
       <h2>{t("brief.on_record")}</h2>

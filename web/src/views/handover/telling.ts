@@ -2,7 +2,7 @@
 import type { Handover, HandoverNote, HandoverOutside, HandoverReading } from "../../api/handover_types.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { showReading, showSpread } from "../../quantities/show.ts";
-import { language } from "../../state/choices.ts";
+import { datesAs, language } from "../../state/choices.ts";
 import { t, tAdjuster, tCode, tReading } from "../../words/index.ts";
 
 /** A distance without its sign: "0.12 mm", "0.4". */
@@ -12,7 +12,7 @@ export function showOff(reading: string, value: number | null): string {
 
 export function showDay(iso: string): string {
   // Day before month in both languages.
-  return new Intl.DateTimeFormat(language.value === "de" ? "de-DE" : "en-GB", { dateStyle: "long" }).format(new Date(iso));
+  return new Intl.DateTimeFormat(datesAs.value, { dateStyle: "long" }).format(new Date(iso));
 }
 /** From the visit's beginning to the last reading or move of it. */
 export function showDates(told: Handover): string {

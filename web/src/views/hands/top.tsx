@@ -4,7 +4,7 @@ import type { Plan, Step } from "../../api/plan_types.ts";
 import { Button } from "../../controls/index.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { showMinutes, showNumber } from "../../quantities/show.ts";
-import { language } from "../../state/choices.ts";
+import { datesAs } from "../../state/choices.ts";
 import { journal } from "../../state/piano.ts";
 import { t } from "../../words/index.ts";
 import { awake } from "./awake.ts";
@@ -44,7 +44,7 @@ export function Top({ plan, step }: { plan: Plan; step: Step | null }) {
           <strong>{t("hands.left", { pass: capital(passName(step.adjuster)), count: pass.moves + pass.readings })}</strong>
         )}
         <span>{t("hands.left.minutes", { minutes: showMinutes(all.minutes) })}</span>
-        <span>{t("hands.finish", { time: finish.toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }) })}</span>
+        <span>{t("hands.finish", { time: finish.toLocaleTimeString(datesAs.value, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }) })}</span>
       </div>
       <div class="hands-top-row hands-undo">
         <JustDone />

@@ -2,7 +2,7 @@
 import { memo } from "preact/compat";
 import type { NoteReading } from "../../api/note_types.ts";
 import { showDifference, showReading, showSpread } from "../../quantities/show.ts";
-import { language } from "../../state/choices.ts";
+import { datesAs } from "../../state/choices.ts";
 import { hasWord, t, tAdjuster, tReading } from "../../words/index.ts";
 import { WhyAll } from "../hands/why.tsx";
 import { answer, blown, facts, moves, start } from "./asking.ts";
@@ -107,7 +107,7 @@ function when(at: string): string {
   const date = new Date(at);
   return Number.isNaN(date.getTime())
     ? at
-    : new Intl.DateTimeFormat(language.value, { dateStyle: "medium", timeStyle: "short" }).format(date);
+    : new Intl.DateTimeFormat(datesAs.value, { dateStyle: "medium", timeStyle: "short" }).format(date);
 }
 
 export const OnRecord = memo(function OnRecord() {

@@ -4,7 +4,7 @@ import { get, post } from "../../api/client.ts";
 import type { Device, DevicesAnswer, Pairing } from "../../api/device_types.ts";
 import type { Problem } from "../../api/types.ts";
 import { Button, Notice, ProblemNotice } from "../../controls/index.ts";
-import { language } from "../../state/choices.ts";
+import { datesAs } from "../../state/choices.ts";
 import { session } from "../../state/session.ts";
 import { t } from "../../words/index.ts";
 import "./pianos.css";
@@ -36,7 +36,7 @@ export function DevicesView() {
     await load();
   };
   if (!known) return null;
-  const time = new Intl.DateTimeFormat(language.value, { dateStyle: "medium", timeStyle: "short" });
+  const time = new Intl.DateTimeFormat(datesAs.value, { dateStyle: "medium", timeStyle: "short" });
   if (!here) {
     return (
       <Notice heading={t("devices.this", { name: known.device ?? "" })}>

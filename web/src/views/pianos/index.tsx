@@ -4,7 +4,7 @@ import { get, post } from "../../api/client.ts";
 import type { PianosAnswer, PianoSummary, Problem } from "../../api/types.ts";
 import { Button, Notice, ProblemNotice, Sheet, TextField } from "../../controls/index.ts";
 import { notePrinted } from "../../quantities/notes.ts";
-import { language } from "../../state/choices.ts";
+import { datesAs } from "../../state/choices.ts";
 import { newId } from "../../state/entering.ts";
 import { pianosChanged } from "../../state/events.ts";
 import { session } from "../../state/session.ts";
@@ -14,7 +14,7 @@ import { NewPiano } from "./new_piano.tsx";
 import "./pianos.css";
 
 function Card({ piano, onVisit }: { piano: PianoSummary; onVisit: () => void }) {
-  const day = new Intl.DateTimeFormat(language.value, { dateStyle: "medium", timeStyle: "short" });
+  const day = new Intl.DateTimeFormat(datesAs.value, { dateStyle: "medium", timeStyle: "short" });
   const { latest_visit: visit } = piano;
   return (
     <li class="card pianos-card">

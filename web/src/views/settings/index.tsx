@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { Problem, Setting as SettingLine } from "../../api/types.ts";
 import { Button, Choice, ProblemNotice, TextField } from "../../controls/index.ts";
 import { notePrinted } from "../../quantities/notes.ts";
-import { language } from "../../state/choices.ts";
+import { datesAs, language } from "../../state/choices.ts";
 import { discardRefused, enter } from "../../state/entering.ts";
 import { head, pianoId } from "../../state/piano.ts";
 import { hasWord, t, tAdjuster, tCode, tReading } from "../../words/index.ts";
@@ -118,7 +118,7 @@ export function SettingsView() {
   if (!now) return null;
   const { piano, settings } = now;
   const groups = [...new Set(settings.map((one) => one.group))];
-  const day = new Intl.DateTimeFormat(language.value, { dateStyle: "medium" });
+  const day = new Intl.DateTimeFormat(datesAs.value, { dateStyle: "medium" });
   return (
     <div class="stack">
       <h1>{piano.name}</h1>
