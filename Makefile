@@ -31,6 +31,7 @@ bench: measure
 
 pictures: release
 	docs/pictures/make
+	docs/pictures/make-web
 
 threads: set-up-check
 	cmake --preset threads

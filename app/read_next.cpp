@@ -45,7 +45,7 @@ class Finder {
     if (found_.size() >= most_ || !wanted(w.reading) || !now().equipment.serves(w.key)) return;
     if (!seen_.emplace(w.reading, w.key).second) return;
     expect(w);
-    found_.push_back(std::move(w));
+    found_.push_back(w);
   }
 
   // What the notes are believed to be.

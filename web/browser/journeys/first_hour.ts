@@ -1,9 +1,11 @@
 // What docs/manual/first-hour.md tells, done as it is told: where the demo piano stands, why the next move is what it is,
 // and five moves. Given a folder, it leaves the page's pictures there.
 //   node browser/run.mjs journeys/first_hour [FOLDER]
+import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { equal, expect, journey, until, type Page } from "../harness.ts";
 import { Touch, says } from "../hands.ts";
+import { small } from "../small_png.ts";
 import { firstPiano, settled } from "../views.ts";
 
 const folder = process.argv[2];
@@ -17,7 +19,8 @@ await journey("first-hour", async (it) => {
   const button = (name: string | RegExp) => page.getByRole("button", { name });
   const picture = async (name: string) => {
     if (!folder) return;
-    await page.screenshot({ path: join(folder, `first-hour-${name}.png`), animations: "disabled", caret: "hide" });
+    const taken = small(await page.screenshot({ animations: "disabled", caret: "hide" }));
+    await writeFile(join(folder, `first-hour-${name}.png`), taken);
   };
 
   await it.step("the pianos", async () => {

@@ -131,6 +131,11 @@ export function showAmount(adjusterCode: string, amount: number | null): string 
   return plural("unit.steps", steps, { value: showNumber(steps, Number.isInteger(steps) ? 0 : 1) });
 }
 
+/** How long one step takes: "12 s", "1.5 min". */
+export function showPace(minutes: number): string {
+  return minutes < 1 ? `${Math.max(5, 5 * Math.round(minutes * 12))}${thin}s` : `${showNumber(minutes, 1)}${thin}min`;
+}
+
 /** Minutes as "25 min", "1 h 20 min". */
 export function showMinutes(minutes: number | null): string {
   if (minutes === null || !Number.isFinite(minutes)) return none;

@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Plan, Step } from "../../api/plan_types.ts";
 import { Button } from "../../controls/index.ts";
 import { notePrinted } from "../../quantities/notes.ts";
-import { showMinutes, showNumber } from "../../quantities/show.ts";
+import { showMinutes, showPace } from "../../quantities/show.ts";
 import { datesAs } from "../../state/choices.ts";
 import { journal } from "../../state/piano.ts";
 import { t } from "../../words/index.ts";
@@ -50,7 +50,7 @@ export function Top({ plan, step }: { plan: Plan; step: Step | null }) {
         <JustDone />
         {!justDone.value && (
           <>
-            {step && <span>{t("hands.pace", { minutes: showNumber(step.minutes, 1) })}</span>}
+            {step && <span>{t("hands.pace", { time: showPace(step.minutes) })}</span>}
             {pause > 0 && pause < all.minutes && <span>{t("hands.pause.in", { minutes: showMinutes(pause) })}</span>}
             {awake.value !== null && <span>{t(awake.value ? "hands.awake" : "hands.asleep")}</span>}
           </>

@@ -71,7 +71,7 @@ export const hands = {
   "hands.left": "{pass}: noch {count}",
   "hands.left.minutes": "insgesamt {minutes}",
   "hands.finish": "bis {time}",
-  "hands.pace": "je {minutes} min",
+  "hands.pace": "je {time}",
   "hands.pause.in": "Pause in {minutes}",
   "hands.pause.now": "Jetzt Pause",
   "hands.pause.now.text": "Seit {worked} ohne Pause gearbeitet. Zehn Minuten für die Hände; bei Schmerz aufhören. Eine Planungshilfe, kein ärztlicher Rat.",

@@ -75,7 +75,7 @@ export const hands = {
   "hands.left": "{pass}: {count} left",
   "hands.left.minutes": "{minutes} in all",
   "hands.finish": "until {time}",
-  "hands.pace": "{minutes} min each",
+  "hands.pace": "{time} each",
   "hands.pause.in": "pause in {minutes}",
   "hands.pause.now": "Pause now",
   "hands.pause.now.text": "You have worked {worked} without a break. Ten minutes for the hands; stop at pain. A planning aid, not medical advice.",
