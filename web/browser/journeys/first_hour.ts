@@ -60,6 +60,7 @@ await journey("first-hour", async (it) => {
     await hand.press(page.getByText("Why? All of it"));
     await says(page, "What is off");
     await settled(page, "hands");
+    await page.locator(".hands-reasons").evaluate((list) => list.scrollIntoView({ block: "center" }));
     await picture("why");
     await hand.press(page.getByText("Why? All of it"));
   });

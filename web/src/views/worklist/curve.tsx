@@ -54,6 +54,7 @@ export function TimeBox({ plan }: { plan: Plan }) {
   return (
     <section class="worklist-time card">
       <h2 id="worklist-time">{t("worklist.time")}</h2>
+      <p class="quiet">{t("worklist.time.axis")}</p>
       <Curve curve={curve} minutes={minutes} value={here.unevenness} />
       <input
         class="worklist-slider"
@@ -109,7 +110,7 @@ function Curve({ curve, minutes, value }: { curve: TimeCurve; minutes: number; v
       <path class="worklist-inside" d={`M${pad.left} ${y(1)}H${width - pad.right}`} />
       {x.ticks(6).map((tick) => (
         <text key={tick} class="worklist-tick" x={x(tick)} y={height - 6}>
-          {tick}
+          {tick === 0 ? tick : showMinutes(tick)}
         </text>
       ))}
       <path class="worklist-line" d={path ?? ""} />

@@ -41,7 +41,7 @@ export const worklist = {
   "worklist.time.left_out": "Left out whole: {passes}.",
   "worklist.time.left.one": "{count} step is left out, that which buys least.",
   "worklist.time.left.other": "{count} steps are left out, those that buy least.",
-  "worklist.time.axis": "unevenness left, by minutes spent",
+  "worklist.time.axis": "What unevenness remains, in tolerances, by the time spent",
   "worklist.time.reset": "Take all the time",
   // Passes.
   "worklist.passes": "Passes in order",
