@@ -38,7 +38,7 @@ export const worklist = {
   "worklist.time.left_out": "Ganz weggelassen: {passes}.",
   "worklist.time.left.one": "{count} Schritt fällt weg, der am wenigsten bringt.",
   "worklist.time.left.other": "{count} Schritte fallen weg, die am wenigsten bringen.",
-  "worklist.time.axis": "Welche Unebenheit bleibt, in Toleranzen, nach der Arbeitszeit",
+  "worklist.time.axis": "Welche Ungleichmäßigkeit bleibt, in Toleranzen, nach der Arbeitszeit",
   "worklist.time.reset": "Alle Zeit nehmen",
   "worklist.passes": "Durchgänge in ihrer Folge",
   "worklist.step": "{number}. {pass}",
