@@ -9,10 +9,10 @@ import { readingShown } from "../../quantities/kinds.ts";
 import { language, unit } from "../../state/choices.ts";
 import { enter } from "../../state/entering.ts";
 import { pianoId } from "../../state/piano.ts";
+import { capital } from "../../words/capital.ts";
 import { hasWord, t, tReading, type Key } from "../../words/index.ts";
 import { need } from "./wording.ts";
 
-const capital = (text: string) => text.charAt(0).toLocaleUpperCase() + text.slice(1);
 /** As a setting has it: a point, no superfluous digits. */
 const plain = (value: number) => String(Number(value.toFixed(3)));
 

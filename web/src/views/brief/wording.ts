@@ -2,13 +2,13 @@
 import type { Band, Departure, RegisterBrief, RegisterName, Unmet } from "../../api/brief_types.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { showLength, showNumber, thin } from "../../quantities/show.ts";
+import { capital } from "../../words/capital.ts";
 import { t, tCode, type Key } from "../../words/index.ts";
 
 const mm = (value: number | null, decimals = 2) => showLength(value, decimals);
 export const ms = (value: number | null) => `${showNumber(value, 1)}${thin}ms`;
 export const percent = (value: number | null) => `${showNumber(value, 0)}${thin}%`;
 export const need = (code: string) => tCode(`brief.need.${code}`, code);
-const capital = (text: string) => text.charAt(0).toLocaleUpperCase() + text.slice(1);
 
 /** "Middle (C4)" */
 export function place(where: RegisterName): string {

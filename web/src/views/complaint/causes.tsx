@@ -1,6 +1,7 @@
 // Causes, likeliest first: as words, as a bar and as a number, each with its reason.
 import type { Diagnosis, RankedCause } from "../../api/complaint_types.ts";
 import { Why } from "../../controls/index.ts";
+import { capital } from "../../words/capital.ts";
 import { t } from "../../words/index.ts";
 import { cause, compared, felt, likelihood, lookName, lookValue, share } from "./wording.ts";
 
@@ -41,7 +42,7 @@ function Cause({ one, german }: { one: RankedCause; german: boolean }) {
   return (
     <li class="complaint-cause">
       <div class="complaint-cause-head">
-        <span class="complaint-cause-name">{name.charAt(0).toLocaleUpperCase() + name.slice(1)}</span>
+        <span class="complaint-cause-name">{capital(name)}</span>
         <span class="complaint-cause-share">
           {likelihood(one.probability)} · {share(one.probability)}
         </span>

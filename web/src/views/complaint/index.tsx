@@ -7,6 +7,7 @@ import { language } from "../../state/choices.ts";
 import { chosenKey, pianoId, revision, strip } from "../../state/piano.ts";
 import { catalogue, loadCatalogue } from "../../state/session.ts";
 import { go } from "../../state/where.ts";
+import { capital } from "../../words/capital.ts";
 import { t, tAdjuster, tCaution, tDirection } from "../../words/index.ts";
 import { answer, asking, change, diagnose, note, problem, takeOut, working } from "./asking.ts";
 import { Causes } from "./causes.tsx";
@@ -14,7 +15,6 @@ import { NextLook } from "./next_look.tsx";
 import { felt, lookName, lookValue, mendWords, summary } from "./wording.ts";
 import "./view.css";
 
-const capital = (text: string) => text.charAt(0).toLocaleUpperCase() + text.slice(1);
 
 function WhichNote() {
   const first = strip.value?.first ?? 1;

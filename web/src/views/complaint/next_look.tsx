@@ -8,12 +8,12 @@ import { readingShown } from "../../quantities/kinds.ts";
 import { unit } from "../../state/choices.ts";
 import { enter } from "../../state/entering.ts";
 import { chosenKey, pianoId } from "../../state/piano.ts";
+import { capital } from "../../words/capital.ts";
 import { t, tCode, tHow, type Key } from "../../words/index.ts";
 import type { Problem } from "../../api/types.ts";
 import { asking, change, note, putLook } from "./asking.ts";
 import { isTrial, lookName, share, taking } from "./wording.ts";
 
-const capital = (text: string) => text.charAt(0).toLocaleUpperCase() + text.slice(1);
 
 /** Sharps have readings of their own for two of the looks. */
 function readingAt(look: LookToTake): string {

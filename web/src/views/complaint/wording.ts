@@ -2,6 +2,7 @@
 import type { Diagnosis, LookCompared, Mend } from "../../api/complaint_types.ts";
 import { readingShown } from "../../quantities/kinds.ts";
 import { showNumber, showReading, thin } from "../../quantities/show.ts";
+import { capital } from "../../words/capital.ts";
 import { hasWord, t, tCode, tReading } from "../../words/index.ts";
 
 /** Acted on from this chance; below it is not known (core/regulation/complaint: known_from). */
@@ -69,5 +70,5 @@ export function mendWords(mend: Mend): string {
     mend.from === null
       ? t("complaint.mend_to", params)
       : t("complaint.mend_from", { ...params, from: lookValue(mend.read_by, mend.from) });
-  return `${told} ${range.charAt(0).toLocaleUpperCase()}${range.slice(1)}`;
+  return `${told} ${capital(range)}`;
 }

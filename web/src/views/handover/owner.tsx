@@ -2,6 +2,7 @@
 import type { Handover, HandoverReading } from "../../api/handover_types.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { showMinutes, showReading, showSpread } from "../../quantities/show.ts";
+import { capital } from "../../words/capital.ts";
 import { plural, t, tCode, tPreparation, tReading } from "../../words/index.ts";
 import { OwnWords } from "./own_words.tsx";
 import { BeforeAfter } from "./picture.tsx";
@@ -202,7 +203,7 @@ function Left({ told }: { told: Handover }) {
         notes.length > most_named
           ? t("handover.left_many", { reading: heading(reading), count: notes.length, asked })
           : plural("handover.left_outside", notes.length, { reading: heading(reading), notes: notes.join(", ") });
-      return `${said} ${why.charAt(0).toLocaleUpperCase()}${why.slice(1)}.`;
+      return `${said} ${capital(why)}.`;
     }),
     ...told.skips.map((s) => t("handover.left_skip", { adjuster: headingOf(s.adjuster), note: noteOrAll(s.note), reason: s.reason })),
     ...prepared.map((p) => t("handover.left_preparation", { item: tPreparation(p.item).name, state: stateOf(p) })),

@@ -2,7 +2,8 @@
 import type { Handover, HandoverNote, HandoverOutside, HandoverReading } from "../../api/handover_types.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { showReading, showSpread } from "../../quantities/show.ts";
-import { datesAs, language } from "../../state/choices.ts";
+import { datesAs } from "../../state/choices.ts";
+import { capital } from "../../words/capital.ts";
 import { t, tAdjuster, tCode, tReading } from "../../words/index.ts";
 
 /** A distance without its sign: "0.12 mm", "0.4". */
@@ -23,12 +24,10 @@ export function showDates(told: Handover): string {
 
 /** "blow" as a heading begins: "Blow". */
 export function heading(reading: string): string {
-  const name = tReading(reading);
-  return name.charAt(0).toLocaleUpperCase(language.value) + name.slice(1);
+  return capital(tReading(reading));
 }
 export function headingOf(adjuster: string): string {
-  const name = tAdjuster(adjuster);
-  return name.charAt(0).toLocaleUpperCase(language.value) + name.slice(1);
+  return capital(tAdjuster(adjuster));
 }
 
 export function noteOrAll(note: string | null): string {

@@ -7,7 +7,8 @@ import { plural, t, tCaution, tTools } from "../../words/index.ts";
 import { whatIsLeft } from "./queue.ts";
 import { beginPass, hand } from "./state.ts";
 import { minutesWorked, useNow } from "./top.tsx";
-import { capital, passName } from "./wording.ts";
+import { capital } from "../../words/capital.ts";
+import { passName } from "./wording.ts";
 
 export function PauseDue() {
   const now = useNow();

@@ -8,7 +8,8 @@ import { link } from "../../state/link.ts";
 import { t, tDirection, tReading } from "../../words/index.ts";
 import { fieldUnit, readingEntry, wrongWords } from "./fields.ts";
 import { answerStep, readBeforeMove, told } from "./state.ts";
-import { capital, stepped } from "./wording.ts";
+import { capital } from "../../words/capital.ts";
+import { stepped } from "./wording.ts";
 
 const reasons = ["stripped", "loose", "reach", "wish", "visit"] as const;
 

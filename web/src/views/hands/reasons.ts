@@ -2,7 +2,8 @@
 import type { Hold, PlaceInOrder, ReasonFacts } from "../../api/plan_types.ts";
 import { showDifference, showNumber, showReading, showSpread, thin } from "../../quantities/show.ts";
 import { hasWord, plural, t, tAdjuster, tDirection, tEffect, tHow, tReading } from "../../words/index.ts";
-import { capital, passName } from "./wording.ts";
+import { capital } from "../../words/capital.ts";
+import { passName } from "./wording.ts";
 
 export interface Told {
   heading: string;

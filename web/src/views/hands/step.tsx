@@ -15,7 +15,8 @@ import { Sliver } from "./keyboard.tsx";
 import { answerStep, hand, reckoning, refusal } from "./state.ts";
 import { ThreadQuestion } from "./thread.tsx";
 import { WhyAll } from "./why.tsx";
-import { actWords, amountWords, apart, capital, expectation, handOf, pressSlowly, thenLines, underAmount, whyLine } from "./wording.ts";
+import { capital } from "../../words/capital.ts";
+import { actWords, amountWords, apart, expectation, handOf, pressSlowly, thenLines, underAmount, whyLine } from "./wording.ts";
 
 export function StepCard({ step, pass }: { step: Step; pass: Pass | undefined }) {
   const key = keyOfNote(step.note) ?? 40;

@@ -10,7 +10,8 @@ import { t } from "../../words/index.ts";
 import { awake } from "./awake.ts";
 import { whatIsLeft, workedMinutes } from "./queue.ts";
 import { hand, justDone, undoAnswer } from "./state.ts";
-import { capital, passName } from "./wording.ts";
+import { capital } from "../../words/capital.ts";
+import { passName } from "./wording.ts";
 
 const stretch = 50; // minutes of work before a pause; core/regulation/planning/rest.hpp
 

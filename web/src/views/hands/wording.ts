@@ -2,14 +2,11 @@
 import type { Hand, Step, Thread, TurnStep } from "../../api/plan_types.ts";
 import { showAmount, showLength, showNumber, showReading, showSpread, thin } from "../../quantities/show.ts";
 import { unit } from "../../state/choices.ts";
+import { capital } from "../../words/capital.ts";
 import { t, tCode, tReading } from "../../words/index.ts";
 
 /** "blow", "let-off": what the work with one adjuster is called. */
 export const passName = (adjuster: string): string => tCode(`pass.${adjuster}`, adjuster.replaceAll("-", " "));
-
-export function capital(text: string): string {
-  return text.slice(0, 1).toLocaleUpperCase() + text.slice(1);
-}
 
 /** The reading whose name says what is wanted: the blow, also where the hammer's height is read. */
 export const meant = (step: Step): string => (step.reading === "hammer-height" ? "blow" : step.reading);

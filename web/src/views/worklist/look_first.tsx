@@ -6,7 +6,8 @@ import { chosenKey } from "../../state/piano.ts";
 import { go } from "../../state/where.ts";
 import { plural, t, tReading } from "../../words/index.ts";
 import { holdWords } from "../hands/reasons.ts";
-import { capital, passName } from "../hands/wording.ts";
+import { capital } from "../../words/capital.ts";
+import { passName } from "../hands/wording.ts";
 import { WhyAll } from "../hands/why.tsx";
 import { questionWords } from "./words.ts";
 

@@ -3,7 +3,8 @@ import type { Plan } from "../../api/plan_types.ts";
 import { Why } from "../../controls/index.ts";
 import { showNumber } from "../../quantities/show.ts";
 import { t } from "../../words/index.ts";
-import { capital, passName } from "../hands/wording.ts";
+import { capital } from "../../words/capital.ts";
+import { passName } from "../hands/wording.ts";
 import { shiftTable } from "./words.ts";
 
 /** A square grows with what is shifted; its number is written in it. */

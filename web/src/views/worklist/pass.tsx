@@ -8,7 +8,8 @@ import { go } from "../../state/where.ts";
 import { plural, t, tDirection, tReading } from "../../words/index.ts";
 import { orderWords } from "../hands/reasons.ts";
 import { startAtPass } from "../hands/state.ts";
-import { amountWords, capital, meant, passName } from "../hands/wording.ts";
+import { capital } from "../../words/capital.ts";
+import { amountWords, meant, passName } from "../hands/wording.ts";
 
 const strains = ["worklist.strain.0", "worklist.strain.1", "worklist.strain.2", "worklist.strain.3"] as const;
 
