@@ -89,6 +89,12 @@ function leftOut(curve: TimeCurve, kept: readonly string[]): string[] {
   return whole.filter((one) => !kept.includes(one));
 }
 
+/** Whole hours, or parts of one where there are few: minutes. */
+function timesUpTo(minutes: number): number[] {
+  const step = [10, 15, 30, 60, 120, 240].find((one) => minutes / one <= 5) ?? 480;
+  return Array.from({ length: Math.floor(minutes / step) + 1 }, (_, i) => i * step);
+}
+
 function Curve({ curve, minutes, value }: { curve: TimeCurve; minutes: number; value: number }) {
   const x = scaleLinear([0, curve.minutes_of_all], [pad.left, width - pad.right]);
   const highest = Math.max(curve.unevenness, 1, ...curve.points.map((p) => p.unevenness));
@@ -108,7 +114,7 @@ function Curve({ curve, minutes, value }: { curve: TimeCurve; minutes: number; v
         </g>
       ))}
       <path class="worklist-inside" d={`M${pad.left} ${y(1)}H${width - pad.right}`} />
-      {x.ticks(6).map((tick) => (
+      {timesUpTo(curve.minutes_of_all).map((tick) => (
         <text key={tick} class="worklist-tick" x={x(tick)} y={height - 6}>
           {tick === 0 ? tick : showMinutes(tick)}
         </text>
