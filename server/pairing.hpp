@@ -17,7 +17,7 @@ namespace batten::server {
 class Pairing {
  public:
   static constexpr int digits = 8;
-  static constexpr std::int64_t life_ms = 10 * 60 * 1000;
+  static constexpr std::int64_t life_ms = 600'000;
   static constexpr int most_wrong = 10;                    // of one code, from all addresses
   static constexpr std::int64_t longest_wait_ms = 60'000;  // 1 s, 2 s, 4 s … up to this
   static constexpr int free_wrong = 3;                     // of all before everybody waits
