@@ -1,7 +1,7 @@
 // German throughout: no sentence of the English words is left on any view.
 import { de } from "../../src/words/de/index.ts";
 import { en } from "../../src/words/en/index.ts";
-import { equal, expect, journey } from "../harness.ts";
+import { equal, expect, journey, until } from "../harness.ts";
 import { firstPiano, ofPiano, open } from "../views.ts";
 
 // Texts that are one thing in English and nothing in German; short ones may be part of a name.
@@ -44,6 +44,7 @@ await journey("german", async (it) => {
     await open(other, server.url, piano, "settings");
     await other.evaluate(() => localStorage.setItem("batten.language", "de"));
     await other.reload();
-    equal(await other.evaluate(() => document.documentElement.lang), "de", "language after a reload");
+    // The language is a file of its own, fetched first.
+    await until("the page is German after a reload", async () => (await other.evaluate(() => document.documentElement.lang)) === "de");
   });
 });
