@@ -268,17 +268,14 @@ function Lanes({
   );
 }
 
-function Keys({
-  data,
-  places,
-  across,
-  top,
-}: {
+interface OnKeys {
   data: StripData;
   places: readonly KeyPlace[];
   across: number;
   top: number;
-}) {
+}
+
+function Keys({ data, places, across, top }: OnKeys) {
   const drawn = [...places.filter((one) => !one.sharp), ...places.filter((one) => one.sharp)];
   return (
     <g>
@@ -303,17 +300,7 @@ function Keys({
   );
 }
 
-function Chosen({
-  data,
-  places,
-  across,
-  top,
-}: {
-  data: StripData;
-  places: readonly KeyPlace[];
-  across: number;
-  top: number;
-}) {
+function Chosen({ data, places, across, top }: OnKeys) {
   const one = places.find((at) => at.key === chosenKey.value);
   if (!one) return null;
   const x = one.middle * across;

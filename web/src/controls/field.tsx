@@ -79,17 +79,20 @@ export function NumberField({
           aria-invalid={wrong ? true : undefined}
           aria-describedby={described(id, hint, wrong)}
           onInput={(event) => onInput(event.currentTarget.value)}
-          onKeyDown={(event) => {
-            if (event.key !== "Enter" || !onEnter) return;
-            event.preventDefault();
-            onEnter(event.currentTarget.value);
-          }}
+          onKeyDown={keyDown(onEnter)}
         />
         <span class="number-unit">{unit}</span>
       </div>
     </Around>
   );
 }
+
+/** Enter hands the value on and does nothing else. */
+const keyDown = (onEnter: Common["onEnter"]) => (event: KeyboardEvent & { currentTarget: HTMLInputElement }) => {
+  if (event.key !== "Enter" || !onEnter) return;
+  event.preventDefault();
+  onEnter(event.currentTarget.value);
+};
 
 export function TextField({ label, value, onInput, onEnter, hint, wrong, inputRef, autofocus }: Common) {
   const id = useId();
@@ -106,11 +109,7 @@ export function TextField({ label, value, onInput, onEnter, hint, wrong, inputRe
         aria-invalid={wrong ? true : undefined}
         aria-describedby={described(id, hint, wrong)}
         onInput={(event) => onInput(event.currentTarget.value)}
-        onKeyDown={(event) => {
-          if (event.key !== "Enter" || !onEnter) return;
-          event.preventDefault();
-          onEnter(event.currentTarget.value);
-        }}
+        onKeyDown={keyDown(onEnter)}
       />
     </Around>
   );
