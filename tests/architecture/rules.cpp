@@ -98,13 +98,23 @@ struct Library {
 
 const std::vector<Library>& libraries() {
   static const std::vector<Library> list{
-      {"sqlite3", {"records"}}, {"nlohmann/", {"json", "profiles", "server"}},
-      {"cairo", {"reports"}},   {"pango", {"reports"}},
-      {"csv.h", {"exchange"}},  {"CLI/", {"cli"}},
-      {"ceres/", {"fitting"}},  {"boost/", {"server"}},
-      {"openssl/", {"server"}}, {"qrencode.h", {"server"}},
-      {"gtest/", {}},           {"gmock/", {}},
-      {"rapidcheck", {}},       {"benchmark/", {}},
+      {"sqlite3", {"records"}},
+      {"nlohmann/", {"json", "profiles", "exchange", "server"}},
+      {"cairo", {"reports"}},
+      {"pango", {"reports"}},
+      {"csv.h", {"exchange"}},
+      {"CLI/", {"cli"}},
+      {"ceres/", {"fitting"}},
+      {"boost/", {"server"}},
+      {"openssl/", {"server", "exchange"}},
+      {"qrencode.h", {"server"}},
+      {"qpdf/", {"reports"}},
+      {"lcms2.h", {"reports"}},
+      {"jpeglib.h", {"reports"}},
+      {"gtest/", {}},
+      {"gmock/", {}},
+      {"rapidcheck", {}},
+      {"benchmark/", {}},
   };
   return list;
 }
