@@ -2,6 +2,8 @@
 
 #include "json/journal_json.hpp"
 
+#include <fmt/format.h>
+
 #include <utility>
 
 namespace batten::server {
@@ -22,6 +24,30 @@ const std::string& Request::asked(const std::string& name) const { return in(que
 Response ok(std::string json) {
   Response r;
   r.body = std::make_shared<const std::string>(std::move(json));
+  return r;
+}
+
+Response file_response(std::string bytes, std::string type, std::string_view name,
+                       bool inline_shown) {
+  Response r = ok(std::move(bytes));
+  r.type = std::move(type);
+  const auto plain = [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+           c == '_' || c == '.';
+  };
+  std::string simple, whole;
+  for (const char c : name) {
+    if (plain(c)) {
+      simple += c;
+      whole += c;
+    } else {
+      if (!simple.ends_with('-')) simple += '-';
+      whole += fmt::format("%{:02X}", static_cast<unsigned char>(c));
+    }
+  }
+  r.headers["Content-Disposition"] =
+      fmt::format("{}; filename=\"{}\"; filename*=UTF-8''{}",
+                  inline_shown ? "inline" : "attachment", simple, whole);
   return r;
 }
 

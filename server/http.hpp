@@ -37,6 +37,11 @@ struct Response {
 
 // 200 with JSON text.
 Response ok(std::string json);
+// 200 with a file to keep: its media type ("application/pdf") and the name it is offered under, of
+// which only letters, figures, '-', '_' and '.' of ASCII are kept beside the whole name in UTF-8
+// (RFC 6266, RFC 8187). `inline_shown`: a browser may show it instead of saving it.
+Response file_response(std::string bytes, std::string type, std::string_view name,
+                       bool inline_shown = false);
 // {"problem":{"happened","kept","todo"}}; 400 unless said otherwise.
 Response refused(const Problem& problem, int status = 400);
 // 404 of a thing named in the path.
