@@ -35,7 +35,7 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   visit: ["types", "Visit"],
 };
 /** Read by no view, or by a test of their own. */
-const others = new Set(["handover-page", "handover-page-de", "codes", "quantities", "line"]);
+const others = new Set(["visits-compare", "templates", "handover-page", "handover-page-de", "codes", "quantities", "line"]);
 
 /** Long lists of alike things say nothing more than their shapes: one of each is enough. */
 function shortened(value: unknown): unknown {
