@@ -1,80 +1,90 @@
-// GET …/drift and …/first-checks. Shares are 0…1, days are of the calendar ("2026-11-26"), values in the reading's unit.
+// GET …/drift and …/first-checks: core/regulation/drift/outlook.hpp. Shares and chances are 0…1, `day` counts from
+// `from`, instants are as elsewhere ("2026-11-26T10:00:04Z"), values in the reading's unit.
 export interface DriftPoint {
-  /** Days from `today`. */
   day: number;
-  date: string;
-  /** Expected share of notes outside tolerance, and its 90 % band. */
+  at: string;
+  /** Expected share of notes outside tolerance; 90 % of futures lie between low and high. */
   share: number;
   low: number;
   high: number;
   chance_over_limit: number;
 }
 export type DueState = "due-at" | "overdue" | "beyond" | "unknown";
-export interface Due {
+/** An end of the span is null where it lies behind the months looked at, or before now. */
+export interface DriftDue {
   state: DueState;
-  /** The day the expected share passes the limit; null where it does not within the months asked for. */
-  date: string | null;
-  /** 90 % span; null: beyond the months asked for. */
+  day: number | null;
+  at: string | null;
+  low_day: number | null;
   low: string | null;
+  high_day: number | null;
   high: string | null;
 }
-/** One part of what is expected of a reading over the months, as a rule for one note. */
-export interface DriftPart {
-  part: "playing-in" | "season" | "wear";
-  /** season: half of its swing. The others: over the months asked for. */
-  amount: number;
+/** Mean over the notes; playing in until it has stopped, season from the driest to the dampest of the year (+: larger
+ * when damp), wear in a year. `own_sd`: from note to note. */
+export interface DriftCause {
+  cause: "playing-in" | "season" | "wear" | "wander";
+  mean: number;
   sd: number;
+  own_sd: number;
 }
 export interface DriftReading {
   reading: string;
   unit: string;
   tolerance: number;
   notes: number;
-  outside_now: number;
-  /** Pairs of left and found again that it has learned from. */
+  /** Left at one visit and found at the next: what taught. */
   pairs: number;
+  outside_now: number;
+  causes: DriftCause[];
   points: DriftPoint[];
-  parts: DriftPart[];
+  due: DriftDue;
+}
+export interface DriftGrounds {
+  visits: number;
+  pairs: number;
+  humidities: number;
+  /** 0: all from common practice, 1: this piano's past has settled what it can. */
+  learned: number;
+  new_felt_known: boolean;
+  playing_hours_known: boolean;
+  climate_known: boolean;
 }
 export interface Drift {
   revision: number;
-  today: string;
-  months: number;
+  from: string;
+  last_work: string | null;
   limit: number;
-  notes: number;
-  outside_now: number;
-  known_from: { visits: number; pairs: number };
-  due: Due;
+  months: number;
+  share_now: number;
+  /** Readings at notes that are counted. */
+  known: number;
   points: DriftPoint[];
+  due: DriftDue;
+  known_from: DriftGrounds;
   readings: DriftReading[];
-  climate: {
-    /** Relative humidity, %, between which the year swings here, and the month of the driest (1…12). */
-    low: number;
-    high: number;
-    driest_month: number;
-    from: "setting" | "readings" | "usual";
-    read: { date: string; humidity: number; temperature: number | null }[];
-  };
 }
 
 export type After = "dry" | "wet" | "heavy-use" | "new-felt" | "transport" | "new-hammers";
 export interface FirstCheck {
-  reading: string | null;
-  /** Sample notes to read. */
-  notes: string[];
+  reading: string;
   unit: string;
-  tolerance: number | null;
-  /** Expected shift and its standard deviation; null on the lists of common practice. */
-  shift: number | null;
-  sd: number | null;
-  in_tolerances: number | null;
-  why: string;
-  /** Of a list that is not from the model: as the user or common practice has it. */
-  text: string | null;
+  change: number;
+  sd: number;
+  in_tolerances: number;
+  /** Expected share of its notes that leave the tolerance. */
+  newly_outside: number;
+  notes: string[];
 }
 export interface FirstChecks {
   revision: number;
   after: After;
-  basis: "model" | "common-practice" | "own-list";
+  /** Assumed of it: percent moisture content of the wood; hours played. */
+  moisture: number;
+  hours: number;
   checks: FirstCheck[];
+  /** Transport and new hammers: keys of words where the list is ours, else the user's own lines. */
+  listed: string[];
+  listed_is_ours: boolean;
+  known_from: DriftGrounds;
 }

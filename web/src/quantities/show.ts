@@ -131,6 +131,11 @@ export function showAmount(adjusterCode: string, amount: number | null): string 
   return plural("unit.steps", steps, { value: showNumber(steps, Number.isInteger(steps) ? 0 : 1) });
 }
 
+/** A share or a chance, 0…1, in whole hundredths: "20 %". */
+export function showShare(share: number | null): string {
+  return share === null || !Number.isFinite(share) ? none : `${showNumber(share * 100, 0)}${thin}%`;
+}
+
 /** How long one step takes: "12 s", "1.5 min". */
 export function showPace(minutes: number): string {
   return minutes < 1 ? `${Math.max(5, 5 * Math.round(minutes * 12))}${thin}s` : `${showNumber(minutes, 1)}${thin}min`;
