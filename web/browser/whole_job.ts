@@ -3,6 +3,7 @@ import { execFileSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import pageWords from "../../data/words/en/page.json";
 import { en } from "../src/words/en/index.ts";
 import { keyOfNote } from "../src/quantities/notes.ts";
 import type { Hand } from "./hands.ts";
@@ -155,19 +156,20 @@ export async function wholeJob(it: Journey, server: Server, hand: Hand): Promise
   });
   await it.step("the handover, printed", async () => {
     await goTo(hand, "handover");
-    await says(page, en["handover.feel"]);
+    await says(page, pageWords["page.feel"]);
     await page.evaluate(() => Object.assign(window, { printed: 0, print: () => ++(window as unknown as { printed: number }).printed }));
     await hand.press(button(hand, en["handover.print"]));
     equal(await page.evaluate(() => (window as unknown as { printed: number }).printed), 1, "how often it was printed");
     const owner = await onPaper(hand);
-    for (const wanted of ["Journey grand", "Rehearsal room", en["handover.found"], en["handover.done"], en["handover.left"], en["handover.expect"], en["handover.signature"]])
+    const { "page.found": found, "page.done": done, "page.left": left, "page.expect": expected, "page.sign": sign } = pageWords;
+    for (const wanted of ["Journey grand", "Rehearsal room", found, done, left, expected, sign])
       expect(owner.includes(wanted), `The printed page does not say "${wanted}":\n${owner.slice(0, 1500)}`);
-    expect(/Capstan: \d+ moves? on 1?\d notes/.test(owner), `The moves are not on the page:\n${owner.slice(0, 1500)}`);
+    expect(/[Cc]apstan at 1?\d notes?/.test(owner), `The moves are not on the page:\n${owner.slice(0, 1500)}`);
     expect(/page 1 of \d/.test(owner), "There is no page number.");
-    expect(!owner.includes(en["handover.print_hint"]), "What belongs to the screen is on paper.");
+    expect(!owner.includes(en["handover.words_hint"]), "What belongs to the screen is on paper.");
     await hand.press(button(hand, en["handover.file"]));
     const file = await onPaper(hand);
-    for (const wanted of ["Journey grand", en["handover.moves_made"], "C4", "F4", en["handover.signature"]])
+    for (const wanted of ["Journey grand", pageWords["page.moves"], "C4", "F4", sign])
       expect(file.includes(wanted), `The printed sheet does not say "${wanted}":\n${file.slice(0, 1500)}`);
   });
 }

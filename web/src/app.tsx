@@ -17,16 +17,19 @@ import { ComplaintView } from "./views/complaint/index.tsx";
 import { HandoverView } from "./views/handover/index.tsx";
 import { HandsView } from "./views/hands/index.tsx";
 import { NoteView } from "./views/note/index.tsx";
+import { OverTimeView } from "./views/overtime/index.tsx";
 import { DevicesView } from "./views/pianos/devices.tsx";
 import { PianosView } from "./views/pianos/index.tsx";
 import { ReadingsView } from "./views/readings/index.tsx";
 import { SettingsView } from "./views/settings/index.tsx";
+import { ShopView } from "./views/shop/index.tsx";
 import { WorklistView } from "./views/worklist/index.tsx";
 import { t } from "./words/index.ts";
 
 const views = {
   pianos: PianosView,
   devices: DevicesView,
+  shop: ShopView,
   readings: ReadingsView,
   brief: BriefView,
   worklist: WorklistView,
@@ -34,6 +37,7 @@ const views = {
   note: NoteView,
   complaint: ComplaintView,
   handover: HandoverView,
+  overtime: OverTimeView,
   settings: SettingsView,
 };
 

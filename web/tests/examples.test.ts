@@ -28,6 +28,9 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   "what-if": ["note_types", "WhatIf"],
   pianos: ["types", "PianosAnswer"],
   "piano-added": ["types", "Piano"],
+  "handover-page": ["paper_types", "HandoverPages", "open"],
+  "handover-page-de": ["paper_types", "HandoverPages", "open"],
+  templates: ["paper_types", "Templates"],
   plan: ["plan_types", "Plan", "open"],
   "read-next": ["types", "ReadNext"],
   refused: ["types", "Refusal"],
@@ -35,7 +38,7 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   visit: ["types", "Visit"],
 };
 /** Read by no view, or by a test of their own. */
-const others = new Set(["visits-compare", "templates", "handover-page", "handover-page-de", "codes", "quantities", "line"]);
+const others = new Set(["visits-compare", "codes", "quantities", "line"]);
 
 /** Long lists of alike things say nothing more than their shapes: one of each is enough. */
 function shortened(value: unknown): unknown {

@@ -1,39 +1,35 @@
 // What goes onto paper and comes back from it: the handover's pages, bench sheets, gauges to cut.
 
-/** A picture of notes before and after, in tolerances of the reading; key 1 (A0) … */
-export interface StripMark {
-  key: number;
-  before: number | null;
-  after: number | null;
+/** Bold before the text; either may be empty. */
+export interface PageItem {
+  lead: string;
+  text: string;
 }
-export interface Figure {
-  name: string;
-  meaning: string;
-  before: string;
-  after: string;
-  /** How well it is known, with its unit. */
-  good_to: string;
+export interface PageRow {
+  cells: string[];
+  /** What the figures mean, in a sentence; may be empty. */
+  means: string;
+  /** Outside its tolerance. */
+  marked: boolean;
 }
-/** Composed in the page's language; a view adds no words of its own. */
+/** Key (1 is A0), before and after in tolerances from the wanted figure, + above it. */
+export type StripMark = [key: number, before: number, after: number];
+/** Composed in the page's language: a view adds no words of its own. */
 export type Block =
-  | { kind: "heading" | "text" | "quiet" | "caution"; text: string }
-  | { kind: "list"; items: string[] }
-  | { kind: "figures"; columns: string[]; rows: Figure[] }
-  | { kind: "table"; columns: string[]; rows: string[][] }
-  | { kind: "strip"; text: string; before: string; after: string; first: number; last: number; marks: StripMark[] };
+  | { kind: "heading" | "subheading" | "quiet" | "sign"; text: string }
+  | { kind: "text" | "caution"; lead: string; text: string }
+  | { kind: "list"; items: PageItem[] }
+  | { kind: "figures" | "table"; columns: string[]; rows: PageRow[] }
+  | { kind: "strip"; text: string; before: string; after: string; lowest: number; highest: number; marks: StripMark[] };
 export interface ComposedPage {
   title: string;
-  language: string;
-  /** Of the letterhead; empty: none. */
-  letterhead: { name: string; lines: string[] };
+  head: PageItem[];
   blocks: Block[];
 }
 /** GET …/handover?language=&inches= */
 export interface HandoverPages {
   owner: ComposedPage;
   file: ComposedPage;
-  /** What the technician wrote in this visit; empty: nothing. */
-  own: { words: string; next_visit: string };
 }
 
 /** POST …/back: {"code","lines"}; all or none. */
@@ -47,16 +43,42 @@ export interface BackRefusal {
   lines: { line: number; text: string; happened: string; todo: string }[];
 }
 
-/** GET …/templates */
+/** GET …/templates; lengths in mm. */
+export interface GaugePiece {
+  size: number;
+  /** The size as engraved, in the unit asked for. */
+  text: string;
+  /** Of the targets it serves. */
+  least: number;
+  most: number;
+  first: string;
+  last: string;
+  /** "A0–E2" */
+  notes: string;
+  count: number;
+  width: number;
+  height: number;
+  /** Of what thickness it is cut; null: any that is stiff. */
+  stock: number | null;
+}
 export interface Gauge {
-  kind: string;
-  /** As engraved. */
-  label: string;
-  register: string;
-  size_mm: number;
+  gauge: string;
+  name: string;
+  use: string;
+  reading: string;
+  tolerance: number;
+  /** How far the targets of a piece lie from its size at most. */
+  within: number;
+  pieces: GaugePiece[];
+  /** All sizes as steps of one piece. */
+  block: { sizes: number[]; width: number; height: number } | null;
 }
 export interface Templates {
   revision: number;
+  language: string;
+  unit: string;
   gauges: Gauge[];
-  cautions: string[];
+  left_out: { gauge: string; name: string; setting: string; reason: string }[];
+  pages: { a4: number; letter: number };
+  cautions: { heading: string; text: string }[];
 }

@@ -13,8 +13,10 @@ export interface Refusal {
   problem: Problem;
 }
 
-/** An answer, or why there is none. `offline`: the server did not answer at all. */
-export type Outcome<T> = { ok: true; value: T } | { ok: false; problem: Problem; status: number; offline: boolean };
+/** An answer, or why there is none. `offline`: the server did not answer at all. `body`: all that was said with it. */
+export type Outcome<T> =
+  | { ok: true; value: T }
+  | { ok: false; problem: Problem; status: number; offline: boolean; body?: unknown };
 
 /** Numbers by key of the compass, lowest first; null where nothing is known. */
 export type Column = (number | null)[];

@@ -1,6 +1,8 @@
 export { Button } from "./button.tsx";
 export { Choice } from "./choice.tsx";
 export { NumberField, TextField } from "./field.tsx";
+export { FileButton, saveFile } from "./file_button.tsx";
+export { Folded } from "./folded.tsx";
 export { Notice, ProblemNotice } from "./notice.tsx";
 export { usePedal } from "./pedal.ts";
 export { Sheet } from "./sheet.tsx";

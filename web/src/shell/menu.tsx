@@ -72,6 +72,11 @@ export function Menu() {
               onChange={(value) => (language.value = value)}
             />
             <p>
+              <a class="shell-home" href="#/shop" onClick={() => setOpen(false)}>
+                {t("view.shop")}
+              </a>
+            </p>
+            <p>
               <a class="shell-home" href="#/devices" onClick={() => setOpen(false)}>
                 {t("view.devices")}
               </a>

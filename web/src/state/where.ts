@@ -1,5 +1,6 @@
 // Which view is shown: the address behind '#'.
 //   #/                        pianos
+//   #/devices, #/shop        what belongs to no piano
 //   #/p/<piano>/<view>/<note> a view of a piano, the note where it has one
 import { computed, signal } from "@preact/signals";
 
@@ -11,6 +12,7 @@ export const viewNames = [
   "note",
   "complaint",
   "handover",
+  "overtime",
   "settings",
 ] as const;
 export type ViewName = (typeof viewNames)[number];
@@ -19,7 +21,9 @@ interface OfPiano {
   piano: string;
   note: string | null;
 }
-export type Place = { view: "pianos" } | { view: "devices" } | OfPiano;
+/** Views that belong to no piano. */
+type Apart = "pianos" | "devices" | "shop";
+export type Place = { view: Apart } | OfPiano;
 
 export function readPlace(hash: string): Place {
   const [kind, piano, view, note] = hash
@@ -32,14 +36,14 @@ export function readPlace(hash: string): Place {
         return "";
       }
     });
-  if (kind === "devices") return { view: "devices" };
+  if (kind === "devices" || kind === "shop") return { view: kind };
   if (kind !== "p" || !piano) return { view: "pianos" };
   const known = viewNames.find((name) => name === view);
   return { view: known ?? "worklist", piano, note: note || null };
 }
 export function writePlace(place: Place): string {
   if (place.view === "pianos") return "#/";
-  if (place.view === "devices") return "#/devices";
+  if (!("piano" in place)) return `#/${place.view}`;
   const note = place.note ? `/${encodeURIComponent(place.note)}` : "";
   return `#/p/${encodeURIComponent(place.piano)}/${place.view}${note}`;
 }
@@ -76,10 +80,10 @@ export const view = computed(() => where.value.view);
 export const pianoId = computed(() => ("piano" in where.value ? where.value.piano : null));
 
 /** Shows a view of the piano that is open; without one, the pianos. */
-export function go(to: ViewName | "pianos" | "devices", note?: string | null): void {
+export function go(to: ViewName | Apart, note?: string | null): void {
   const piano = pianoId.peek();
   const place: Place =
-    to === "pianos" || to === "devices"
+    to === "pianos" || to === "devices" || to === "shop"
       ? { view: to }
       : piano
         ? { view: to, piano, note: note ?? null }

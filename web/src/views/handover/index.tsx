@@ -1,15 +1,16 @@
 // The page for the owner and the sheet for the file, on screen and on paper.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import type { Handover } from "../../api/handover_types.ts";
-import { Button, Choice, ProblemNotice } from "../../controls/index.ts";
+import type { HandoverPages } from "../../api/paper_types.ts";
+import { Button, Choice, FileButton, ProblemNotice } from "../../controls/index.ts";
+import { asAsked, pageLanguage, paperSize } from "../../paper/choices.ts";
+import { forPaper } from "../../paper/edges.ts";
+import { PageAs } from "../../paper/page_as.tsx";
+import { PaperPage } from "../../paper/page.tsx";
 import { useAnswer } from "../../state/answer.ts";
 import { pianoId } from "../../state/piano.ts";
 import { t } from "../../words/index.ts";
-import { FileSheet } from "./file.tsx";
-import { OwnerPage } from "./owner.tsx";
-import { forPaper } from "./paper.ts";
-import { showDates } from "./telling.ts";
+import { Own } from "./own_words.tsx";
 import "./view.css";
 
 type Part = "owner" | "file";
@@ -17,10 +18,12 @@ const part = signal<Part>("owner");
 
 export function HandoverView() {
   const piano = pianoId.value;
-  const answer = useAnswer<Handover>(piano ? `/api/pianos/${encodeURIComponent(piano)}/handover` : null);
-  const told = answer.value;
-  const paper = told ? `${told.piano.name} · ${showDates(told)}` : "";
-  useEffect(() => forPaper(paper, t("handover.page", { page: "{page}", pages: "{pages}" })), [paper]);
+  const base = piano ? `/api/pianos/${encodeURIComponent(piano)}/handover` : null;
+  const answer = useAnswer<HandoverPages>(base && `${base}?${asAsked({}, false)}`);
+  const page = answer.value?.[part.value] ?? null;
+  const above = page ? `${page.title} · ${page.head[0]?.text ?? ""}` : "";
+  const edges = t("handover.page", { page: "{page}", pages: "{pages}" });
+  useEffect(() => forPaper(above, edges, paperSize.value), [above, edges, paperSize.value]);
   return (
     <div class="handover">
       <div class="handover-tools">
@@ -33,14 +36,23 @@ export function HandoverView() {
           ]}
           onChange={(value) => (part.value = value)}
         />
-        <Button kind="main" onPress={() => print()} disabled={!told}>
-          {t("handover.print")}
-        </Button>
-        <p class="quiet">{t("handover.print_hint")}</p>
+        <PageAs />
+        <div class="row">
+          <FileButton kind="main" path={`${base}.pdf?${asAsked()}`} disabled={!page}>
+            {t("handover.pdf")}
+          </FileButton>
+          <Button onPress={() => print()} disabled={!page}>
+            {t("handover.print")}
+          </Button>
+          <a class="shell-home" href="#/shop">
+            {t("handover.letterhead")}
+          </a>
+        </div>
+        <Own />
       </div>
-      {answer.problem && !told && <ProblemNotice problem={answer.problem} />}
-      {!told && answer.loading && <p role="status">{t("handover.wait")}</p>}
-      {told && (part.value === "owner" ? <OwnerPage told={told} /> : <FileSheet told={told} />)}
+      {answer.problem && !page && <ProblemNotice problem={answer.problem} />}
+      {!page && answer.loading && <p role="status">{t("handover.wait")}</p>}
+      {page && <PaperPage page={page} language={pageLanguage.value} />}
     </div>
   );
 }

@@ -1,52 +1,66 @@
-// What the technician writes on the page; kept in this browser, printed as text.
+// What the technician writes on the page: on record with the visit, like everything else.
 import { useEffect, useId, useState } from "preact/hooks";
+import type { Problem } from "../../api/types.ts";
+import { Button, ProblemNotice } from "../../controls/index.ts";
+import { discardRefused, enter } from "../../state/entering.ts";
+import { pianoId, settingOf } from "../../state/piano.ts";
+import { t } from "../../words/index.ts";
 
-interface Props {
-  /** Where it is kept. */
-  name: string;
-  label: string;
-  hint: string;
-  /** Printed where nothing was written; empty: nothing is printed. */
-  otherwise: string;
-}
-
-function kept(name: string): string {
-  try {
-    return localStorage.getItem(name) ?? "";
-  } catch {
-    return "";
-  }
-}
-
-export function OwnWords({ name, label, hint, otherwise }: Props) {
+function OwnWords({ name, label, hint }: { name: "owner-words" | "next-visit"; label: string; hint: string }) {
   const id = useId();
-  const [text, setText] = useState(() => kept(name));
-  useEffect(() => setText(kept(name)), [name]);
-  const write = (to: string) => {
-    setText(to);
-    try {
-      localStorage.setItem(name, to);
-    } catch {
-      // No storage: it lasts as long as the page.
-    }
+  const there = settingOf(name) ?? "";
+  const [text, setText] = useState<string | null>(null);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  // What was saved has come back as what is there.
+  useEffect(() => setText((now) => (now?.trim() === there ? null : now)), [there]);
+  const changed = text !== null && text.trim() !== there;
+  const save = async () => {
+    const piano = pianoId.peek();
+    if (!piano || text === null) return;
+    const entered = await enter(piano, [{ kind: "setting", name, value: text.trim() }]);
+    // It is shown and corrected here.
+    if (entered.state === "refused") for (const one of entered.ids.slice(0, 1)) await discardRefused(one);
+    setProblem(entered.state === "refused" ? entered.problem : null);
   };
   return (
-    <>
-      <div class="handover-own field">
-        <label for={id}>{label}</label>
-        <textarea
-          id={id}
-          class="text-field"
-          rows={2}
-          value={text}
-          aria-describedby={`${id}-hint`}
-          onInput={(event) => write(event.currentTarget.value)}
-        />
-        <p class="field-hint" id={`${id}-hint`}>
-          {hint}
-        </p>
-      </div>
-      {(text || otherwise) && <p class="handover-paper">{text || otherwise}</p>}
-    </>
+    <div class="field">
+      <label for={id}>{label}</label>
+      <textarea
+        id={id}
+        class="text-field"
+        rows={2}
+        value={text ?? there}
+        aria-describedby={`${id}-hint`}
+        onInput={(event) => setText(event.currentTarget.value)}
+      />
+      <p class="field-hint" id={`${id}-hint`}>
+        {hint}
+      </p>
+      {problem && <ProblemNotice problem={problem} />}
+      {changed && (
+        <div class="row">
+          <Button kind="main" label={t("handover.save", { what: label })} onPress={() => void save()}>
+            {t("do.save")}
+          </Button>
+          <Button
+            onPress={() => {
+              setText(null);
+              setProblem(null);
+            }}
+          >
+            {t("do.cancel")}
+          </Button>
+        </div>
+      )}
+    </div>
+  );
+}
+
+export function Own() {
+  return (
+    <div class="handover-own">
+      <OwnWords name="owner-words" label={t("handover.words")} hint={t("handover.words_hint")} />
+      <OwnWords name="next-visit" label={t("handover.next")} hint={t("handover.next_hint")} />
+    </div>
   );
 }

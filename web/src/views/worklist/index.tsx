@@ -9,6 +9,7 @@ import { startAtPass, startHands, thePlan } from "../hands/state.ts";
 import { passName } from "../hands/wording.ts";
 import { TimeBox } from "./curve.tsx";
 import { Holds, LookFirst } from "./look_first.tsx";
+import { OnPaper } from "./on_paper.tsx";
 import { OrderDrawing } from "./order.tsx";
 import { PassCard } from "./pass.tsx";
 import { whereWereWe } from "./words.ts";
@@ -85,6 +86,7 @@ export function WorklistView() {
         </ol>
       </section>
       <Holds plan={plan} />
+      <OnPaper plan={plan} />
       <Rest plan={plan} />
     </div>
   );

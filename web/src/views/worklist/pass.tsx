@@ -1,13 +1,14 @@
 // A pass of the worklist: what it is, what it costs the hand, why it stands here, its steps.
 import type { Pass, Plan, Step } from "../../api/plan_types.ts";
-import { Button, Why } from "../../controls/index.ts";
+import { Button, FileButton, Why } from "../../controls/index.ts";
 import { keyOfNote, notePrinted } from "../../quantities/notes.ts";
 import { showMinutes, showNumber, showReading } from "../../quantities/show.ts";
-import { chosenKey } from "../../state/piano.ts";
+import { chosenKey, pianoId, planMinutes } from "../../state/piano.ts";
 import { go } from "../../state/where.ts";
 import { plural, t, tDirection, tReading } from "../../words/index.ts";
 import { orderWords } from "../hands/reasons.ts";
 import { startAtPass } from "../hands/state.ts";
+import { sheetPath } from "./bench.tsx";
 import { capital } from "../../words/capital.ts";
 import { amountWords, meant, passName } from "../hands/wording.ts";
 
@@ -43,6 +44,12 @@ export function PassCard({ pass, plan, number }: { pass: Pass; plan: Plan; numbe
         >
           {t("worklist.start.here")}
         </Button>
+        <FileButton
+          path={sheetPath(pianoId.value ?? "", pass.adjuster, planMinutes.value, true)}
+          label={t("paper.sheet_of", { pass: passName(pass.adjuster) })}
+        >
+          {t("paper.sheet")}
+        </FileButton>
       </div>
       <p class="worklist-figures">
         <span>{plural("hands.moves", pass.moves)}</span>

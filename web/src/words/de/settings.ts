@@ -18,6 +18,7 @@ export const settings: Record<keyof typeof en, string> = {
   "settings.reason.needed": "Ein Grund ist nötig, damit die nächste Person weiß, dass es wissentlich so blieb.",
   "settings.reason.is": "Belassen, weil: {reason}",
   "settings.compass": "{lowest} bis {highest}",
+  "settings.shop": "Briefkopf, Papier, Listen, Sicherungen: Einstellungen der Werkstatt",
   "settings.choices": "Dieser Flügel",
   "settings.choices.note": "Alles hier ist mit Datum und Namen eingetragen; eine frühere Wahl bleibt im Journal.",
   "settings.change": "Ändern",

@@ -3,11 +3,14 @@ import { complaint } from "./complaint.ts";
 import { handover } from "./handover.ts";
 import { hands } from "./hands.ts";
 import { note } from "./note.ts";
+import { overtime } from "./overtime.ts";
+import { paper } from "./paper.ts";
 import { pianos } from "./pianos.ts";
 import { quantities } from "./quantities.ts";
 import { readings } from "./readings.ts";
 import { settings } from "./settings.ts";
 import { shell } from "./shell.ts";
+import { shop } from "./shop.ts";
 import { strip } from "./strip.ts";
 import { trade } from "./trade.ts";
 import { worklist } from "./worklist.ts";
@@ -25,5 +28,8 @@ export const en = {
   ...hands,
   ...note,
   ...complaint,
+  ...overtime,
   ...handover,
+  ...paper,
+  ...shop,
 } as const;

@@ -6,7 +6,7 @@ function quoted(text: string): string {
 }
 
 /** `page` holds {page} and {pages}. Returns what takes it away again. */
-export function forPaper(above: string, page: string): () => void {
+export function forPaper(above: string, page: string, size: "a4" | "letter"): () => void {
   // What a browser without such edges prints above each page, and what a PDF is called.
   let before = document.title;
   const begin = () => {
@@ -24,7 +24,7 @@ export function forPaper(above: string, page: string): () => void {
       .join(" ");
     const font = "font: 11pt sans-serif;";
     sheet.replaceSync(
-      `@page { @top-left { content: ${quoted(above)}; ${font} } @bottom-right { content: ${counted}; ${font} } }`,
+      `@page { size: ${size === "a4" ? "A4" : "letter"}; @top-left { content: ${quoted(above)}; ${font} } @bottom-right { content: ${counted}; ${font} } }`,
     );
     if (!document.adoptedStyleSheets.includes(sheet)) document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
   }

@@ -1,0 +1,66 @@
+// Pages from the program, sheets typed back, gauges chosen, a logo looked at before it is sent.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type { Block, Gauge } from "../src/api/paper_types.ts";
+import { strokeEnd } from "../src/paper/before_after.tsx";
+import { asAsked, chosenLanguage, chosenPaper, chosenUnit } from "../src/paper/choices.ts";
+import { sectionsOf } from "../src/paper/page.tsx";
+import { shop } from "../src/state/shop.ts";
+import { wrongLogo } from "../src/views/shop/logo.tsx";
+import { sheetPath } from "../src/views/worklist/bench.tsx";
+import { chosenGauges } from "../src/views/worklist/gauges.tsx";
+import { saidOf, typedLines } from "../src/views/worklist/typed_lines.ts";
+
+test("a heading begins a section, what stands before the first one is kept", () => {
+  const blocks: Block[] = [
+    { kind: "quiet", text: "a" },
+    { kind: "heading", text: "b" },
+    { kind: "text", lead: "", text: "c" },
+    { kind: "heading", text: "d" },
+    { kind: "sign", text: "e" },
+  ];
+  assert.deepEqual(sectionsOf(blocks).map((part) => part.length), [1, 2, 1, 1]);
+});
+
+test("a stroke goes up for what lies above, and no farther than the edge", () => {
+  assert.equal(strokeEnd(0), -0);
+  assert.ok(strokeEnd(1) < 0);
+  assert.equal(strokeEnd(1), -strokeEnd(-1));
+  assert.equal(strokeEnd(9), strokeEnd(2.2));
+});
+
+test("what is typed from a sheet is told apart line by line", () => {
+  const kinds = typedLines("3 45.2\n\n 4 = \r\n5 - screw is stuck\n6. 1 3/4\"\n7 -0.2\n").map((one) => one.kind);
+  assert.deepEqual(kinds, ["read", "done", "left", "read", "read"]);
+});
+test("a line without its number, and one that stands there twice, are told at once", () => {
+  const [first, , third] = typedLines("45.2\n3 45.2\n3 45.3");
+  assert.ok(first?.kind === "wrong" && third?.kind === "wrong");
+  assert.match(saidOf(first), /45\.2/);
+  assert.match(saidOf(third), /Line 3/);
+});
+
+test("a page is asked for as the workshop has it, until chosen otherwise", () => {
+  assert.equal(asAsked(), "language=en&paper=a4");
+  const setting = (name: string, value: string) => ({ name, group: "paper", value, usual: "", unit: "", example: "", choices: [], what: "" });
+  shop.value = { settings: [setting("paper", "letter"), setting("language", "de"), setting("unit", "in")], logo: null, backup: null };
+  assert.equal(asAsked(), "language=de&paper=letter&inches=1");
+  [chosenLanguage.value, chosenPaper.value, chosenUnit.value] = ["en", "a4", "mm"];
+  assert.equal(asAsked({ large: "1" }), "language=en&paper=a4&large=1");
+  [chosenLanguage.value, chosenPaper.value, chosenUnit.value, shop.value] = [null, null, null, null];
+});
+test("a sheet of a pass in large type, the whole plan without", () => {
+  assert.equal(sheetPath("a b", "let-off-button", 45, true), "/api/pianos/a%20b/sheet.pdf?language=en&paper=a4&pass=let-off-button&minutes=45&large=1");
+  assert.equal(sheetPath("x", null, null, true), "/api/pianos/x/sheet.pdf?language=en&paper=a4");
+});
+
+test("gauges are all of them but those that were struck", () => {
+  const all = [{ gauge: "blow" }, { gauge: "dip" }] as Gauge[];
+  assert.deepEqual(chosenGauges(all, new Set(["blow"])), ["dip"]);
+});
+
+test("a logo of another kind or too large is told before it is sent", () => {
+  assert.equal(wrongLogo("image/png", 1024 * 1024), null);
+  assert.match(wrongLogo("image/svg+xml", 10)?.happened ?? "", /neither PNG nor JPEG/);
+  assert.match(wrongLogo("image/jpeg", 1024 * 1024 + 1)?.happened ?? "", /1 MB/);
+});
