@@ -4,44 +4,17 @@
 #include "records/entry_rows.hpp"
 #include "records/migrations.hpp"
 #include "records/opening.hpp"
-#include "records/sqlite/errors.hpp"
+#include "records/rows.hpp"
 
 #include <fmt/format.h>
 
-#include <map>
 #include <utility>
 
 namespace batten {
 namespace {
 
-using sqlite::Connection;
 using sqlite::Statement;
 using sqlite::Transaction;
-
-constexpr std::string_view piano_columns =
-    "piano.id, piano.name, piano.place, piano.lowest_key, piano.highest_key, piano.added_ms";
-
-Piano read_piano(const Statement& row, int first) {
-  return {read_uuid(row, first),
-          std::string(row.text(first + 1)),
-          std::string(row.text(first + 2)),
-          static_cast<int>(row.integer(first + 3)),
-          static_cast<int>(row.integer(first + 4)),
-          row.integer(first + 5)};
-}
-
-Visit read_visit(const Statement& row, int first) {
-  return {read_uuid(row, first), row.integer(first + 1), std::string(row.text(first + 2))};
-}
-
-// A piano's number in this file.
-Result<std::int64_t> number_of(Connection& connection, const Uuid& piano) {
-  Statement statement = connection.prepare("SELECT number FROM piano WHERE id = ?");
-  statement.bind_all(value_of(piano));
-  if (statement.step()) return statement.integer(0);
-  return problem(fmt::format("There is no piano {} in this store.", to_text(piano)),
-                 "List the pianos to see which there are.");
-}
 
 // Quoted, with commas between; the first eight.
 std::string name_list(const std::vector<std::string>& names) {
@@ -62,100 +35,6 @@ std::string begins_with(std::string_view text) {
   }
   return pattern + '%';
 }
-
-// The numbers of one piano's visits, found once per call.
-class VisitNumbers {
- public:
-  VisitNumbers(Connection& connection, std::int64_t piano)
-      : statement_(connection.prepare("SELECT number FROM visit WHERE id = ? AND piano = ?")),
-        piano_(piano) {}
-
-  std::optional<std::int64_t> find(const Uuid& visit) {
-    const auto known = known_.find(visit);
-    if (known != known_.end()) return known->second;
-    statement_.bind_all(value_of(visit), piano_);
-    std::optional<std::int64_t> number;
-    if (statement_.step()) number = statement_.integer(0);
-    statement_.reset();
-    if (number) known_[visit] = *number;
-    return number;
-  }
-
- private:
-  Statement statement_;
-  std::int64_t piano_;
-  std::map<Uuid, std::int64_t> known_;
-};
-
-// One call of append, inside its transaction.
-class Appending {
- public:
-  Appending(Connection& connection, std::int64_t piano)
-      : connection_(connection),
-        piano_(piano),
-        visits_(connection, piano),
-        insert_(connection.prepare(fmt::format(
-            "INSERT INTO entry (piano, seq, visit, {}) "
-            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO NOTHING",
-            entry_columns))) {
-    Statement last = connection.prepare("SELECT coalesce(max(seq), 0) FROM entry WHERE piano = ?");
-    last.bind_all(piano);
-    if (last.step()) next_ = last.integer(0) + 1;
-  }
-
-  Result<void> add(const Entry& entry) {
-    if (Result<void> sound = check_entry(entry); !sound) return sound;
-    const std::optional<std::int64_t> visit = visits_.find(entry.visit);
-    if (!visit) {
-      return problem(fmt::format("There is no visit {} at this piano.", to_text(entry.visit)),
-                     "Begin a visit first.", "Nothing was written.");
-    }
-    insert_.bind_all(piano_, next_, *visit);
-    bind_entry(insert_, 4, entry);
-    insert_.finish();
-    if (connection_.changes() == 1) {
-      ++next_;
-      ++outcome_.added;
-      return {};
-    }
-    ++outcome_.already_there;
-    return compare(entry);
-  }
-
-  AppendOutcome outcome() const { return outcome_; }
-
- private:
-  // With the entry of the same identity that is there.
-  Result<void> compare(const Entry& entry) {
-    Statement statement = connection_.prepare(
-        fmt::format("SELECT entry.piano, visit.id, {} FROM entry "
-                    "JOIN visit ON visit.number = entry.visit WHERE entry.id = ?",
-                    prefixed_columns()));
-    statement.bind_all(value_of(entry.id));
-    if (!statement.step()) sqlite::fail(FailureKind::damaged, "an entry is not in its table");
-    const Result<Entry> there = read_entry(statement, 2, read_uuid(statement, 1));
-    if (there && statement.integer(0) == piano_ && *there == entry) return {};
-    return problem(
-        fmt::format("Entry {} is in the store already, with other content.", to_text(entry.id)),
-        "An entry is never changed: undo it and enter the right one.", "Nothing was written.");
-  }
-
-  static std::string prefixed_columns() {
-    std::string columns = "entry.";
-    for (const char c : entry_columns) {
-      columns += c;
-      if (c == ' ') columns += "entry.";
-    }
-    return columns;
-  }
-
-  Connection& connection_;
-  std::int64_t piano_;
-  VisitNumbers visits_;
-  Statement insert_;
-  std::int64_t next_ = 1;
-  AppendOutcome outcome_;
-};
 
 }  // namespace
 
@@ -186,11 +65,7 @@ Result<void> Store::add_piano(const Piano& piano) {
     return problem(fmt::format("There is a piano named \"{}\" already.", there.name),
                    "Choose another name for this one.", "Nothing was changed.");
   }
-  connection_.run(
-      "INSERT INTO piano (id, name, place, lowest_key, highest_key, added_ms) "
-      "VALUES (?, ?, ?, ?, ?, ?)",
-      value_of(piano.id), std::string_view(piano.name), std::string_view(piano.place),
-      std::int64_t{piano.lowest_key}, std::int64_t{piano.highest_key}, piano.added_ms);
+  insert_piano(connection_, piano);
   transaction.commit();
   return {};
 }
@@ -201,7 +76,7 @@ std::vector<PianoSummary> Store::pianos() {
                   "coalesce((SELECT max(seq) FROM entry WHERE entry.piano = piano.number), 0), "
                   "visit.id, visit.begun_ms, visit.title FROM piano "
                   "LEFT JOIN visit ON visit.number = (SELECT number FROM visit AS latest "
-                  "WHERE latest.piano = piano.number ORDER BY begun_ms DESC, number DESC LIMIT 1) "
+                  "WHERE latest.piano = piano.number ORDER BY begun_ms DESC, id DESC LIMIT 1) "
                   "ORDER BY piano.name",
                   piano_columns));
   std::vector<PianoSummary> all;
@@ -259,8 +134,7 @@ Result<void> Store::add_visit(const Uuid& piano, const Visit& visit) {
         fmt::format("Visit {} is in the store already, with other details.", to_text(visit.id)), "",
         "Nothing was changed.");
   }
-  connection_.run("INSERT INTO visit (id, piano, begun_ms, title) VALUES (?, ?, ?, ?)",
-                  value_of(visit.id), *number, visit.begun_ms, std::string_view(visit.title));
+  insert_visit(connection_, *number, visit);
   transaction.commit();
   return {};
 }
@@ -269,7 +143,7 @@ Result<std::vector<Visit>> Store::visits(const Uuid& piano) {
   const Result<std::int64_t> number = number_of(connection_, piano);
   if (!number) return tl::unexpected(number.error());
   Statement rows = connection_.prepare(
-      "SELECT id, begun_ms, title FROM visit WHERE piano = ? ORDER BY begun_ms, number");
+      "SELECT id, begun_ms, title FROM visit WHERE piano = ? ORDER BY begun_ms, id");
   rows.bind_all(*number);
   std::vector<Visit> all;
   while (rows.step()) all.push_back(read_visit(rows, 0));
@@ -281,45 +155,11 @@ Result<std::optional<Visit>> Store::latest_visit(const Uuid& piano) {
   if (!number) return tl::unexpected(number.error());
   Statement row = connection_.prepare(
       "SELECT id, begun_ms, title FROM visit WHERE piano = ? "
-      "ORDER BY begun_ms DESC, number DESC LIMIT 1");
+      "ORDER BY begun_ms DESC, id DESC LIMIT 1");
   row.bind_all(*number);
   std::optional<Visit> latest;
   if (row.step()) latest = read_visit(row, 0);
   return latest;
-}
-
-Result<AppendOutcome> Store::append(const Uuid& piano, std::span<const Entry> entries) {
-  Transaction transaction(connection_);
-  const Result<std::int64_t> number = number_of(connection_, piano);
-  if (!number) return tl::unexpected(number.error());
-  Appending appending(connection_, *number);
-  for (const Entry& entry : entries) {
-    if (Result<void> added = appending.add(entry); !added) return tl::unexpected(added.error());
-  }
-  transaction.commit();
-  return appending.outcome();
-}
-
-Result<std::vector<Entry>> Store::entries(const Uuid& piano) {
-  const Result<std::int64_t> number = number_of(connection_, piano);
-  if (!number) return tl::unexpected(number.error());
-  std::map<std::int64_t, Uuid> visit_ids;
-  Statement visits = connection_.prepare("SELECT number, id FROM visit WHERE piano = ?");
-  visits.bind_all(*number);
-  while (visits.step()) visit_ids[visits.integer(0)] = read_uuid(visits, 1);
-
-  Statement rows = connection_.prepare(
-      fmt::format("SELECT visit, {} FROM entry WHERE piano = ? ORDER BY seq", entry_columns));
-  rows.bind_all(*number);
-  std::vector<Entry> journal;
-  while (rows.step()) {
-    const auto visit = visit_ids.find(rows.integer(0));
-    if (visit == visit_ids.end()) sqlite::fail(FailureKind::damaged, "an entry without a visit");
-    Result<Entry> entry = read_entry(rows, 1, visit->second);
-    if (!entry) return tl::unexpected(std::move(entry.error()));
-    journal.push_back(std::move(*entry));
-  }
-  return journal;
 }
 
 Result<std::int64_t> Store::revision(const Uuid& piano) {

@@ -10,15 +10,18 @@
 #pragma once
 
 #include "core/journal/entry.hpp"
+#include "core/journal/order.hpp"
 #include "core/outcome/outcome.hpp"
 #include "records/devices.hpp"
 #include "records/failure.hpp"
 #include "records/open_options.hpp"
+#include "records/shop.hpp"
 #include "records/sqlite/connection.hpp"
 
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <span>
 #include <string>
@@ -37,6 +40,23 @@ struct PianoSummary {
 struct AppendOutcome {
   std::size_t added = 0;
   std::size_t already_there = 0;  // same identity, same content: sent twice
+};
+
+// An entry with its places: in reading (stamp) and by arrival in this file.
+struct JournalLine {
+  Entry entry;
+  std::int64_t stamp = 0;
+  std::int64_t arrival = 0;  // 1, 2, 3 … without gaps; the last is the revision
+  bool operator==(const JournalLine&) const = default;
+};
+
+struct MergeOutcome {
+  Piano piano;  // as it is here now
+  bool piano_added = false;
+  std::size_t visits_added = 0, visits_already_there = 0;
+  std::size_t entries_added = 0, entries_already_there = 0;
+  // Of those already there: read earlier from now on, because the other store had them earlier.
+  std::size_t moved_back = 0;
 };
 
 class Store {
@@ -69,8 +89,25 @@ class Store {
   // whose answer was lost may be repeated. Error: unknown piano, a visit not of this piano, the
   // same identity with other content, an entry that check_entry refuses.
   Result<AppendOutcome> append(const Uuid& piano, std::span<const Entry> entries);
-  // The journal, oldest first. Error: unknown piano, an entry only a later version understands.
+  // The journal in reading order (core/journal/order.hpp): as entered here, and with what others
+  // entered meanwhile put between. Error: unknown piano, an entry only a later version understands.
   Result<std::vector<Entry>> entries(const Uuid& piano);
+  // As it was when it had `revision` entries: those that had arrived by then.
+  Result<std::vector<Entry>> entries_at(const Uuid& piano, std::int64_t revision);
+  // Likewise in reading order, with the places.
+  Result<std::vector<JournalLine>> journal(const Uuid& piano);
+
+  // All that is on record of a piano, as one moment saw it.
+  Result<WholeJournal> whole(const Uuid& piano);
+  // Takes in what another store has of a piano, all of it or nothing, in one durable step. Whatever
+  // the order and however often stores take from each other, those that have taken the same hold
+  // the same visits, entries and order. What the piano is called and where it stands stays as it is
+  // here. A piano not here yet gets its name, or `as` where given, or, where another piano has the
+  // name, the name with a number behind it. Error: `as` is taken, another compass, a visit or an
+  // entry of the same identity with other content or of another piano, what add_piano, add_visit
+  // and append refuse, a stamp that no honest journal has (more than the latest clock and one for
+  // each entry).
+  Result<MergeOutcome> merge(const WholeJournal& from, std::string_view as = {});
 
   // How many entries the piano's journal has: its revision. Error: unknown piano.
   Result<std::int64_t> revision(const Uuid& piano);
@@ -84,6 +121,19 @@ class Store {
   void touch_device(const Uuid& id, std::int64_t seen_ms);
   // As it is now; one revoked before keeps its time. Error: unknown device.
   Result<Device> revoke_device(const Uuid& id, std::int64_t now_ms);
+
+  // What holds for the workshop, by name. Names and grammar are the application's.
+  std::map<std::string, std::string> shop();
+  // Nothing: as if it had never been set. Error: no name, a text not UTF-8.
+  Result<void> set_shop(const std::string& name, const std::optional<std::string>& value);
+  std::optional<Logo> logo();
+  // Nothing: none from now on. Error: another type than PNG and JPEG, no bytes, more than 1 MiB.
+  Result<void> set_logo(const std::optional<Logo>& logo);
+
+  // What was reckoned lately of each piano; may be gone at any time.
+  std::vector<KeptOutlook> kept_outlooks();
+  // All in one step, each in the place of what was kept of its piano. Unknown pianos are left out.
+  void keep_outlooks(std::span<const KeptOutlook> outlooks);
 
   // Another number than before when someone else – another program, another Store – has written
   // (sqlite.org/pragma.html#pragma_data_version).

@@ -96,6 +96,18 @@ void Connection::copy_into(Connection& destination) {
   if (code != SQLITE_DONE) fail(destination.handle_.get(), code);
 }
 
+ReadTransaction::ReadTransaction(Connection& connection) : connection_(connection) {
+  if (connection_.in_transaction()) return;
+  connection_.run("BEGIN");
+  open_ = true;
+}
+
+ReadTransaction::~ReadTransaction() {
+  if (open_ && connection_.in_transaction()) {
+    sqlite3_exec(connection_.handle(), "ROLLBACK", nullptr, nullptr, nullptr);
+  }
+}
+
 Transaction::Transaction(Connection& connection) : connection_(connection) {
   connection_.run("BEGIN IMMEDIATE");
 }

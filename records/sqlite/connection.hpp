@@ -75,6 +75,19 @@ class Connection {
   std::unique_ptr<sqlite3, Close> handle_;
 };
 
+// One view of the file for several statements, whoever writes meanwhile. No-op inside another.
+class ReadTransaction {
+ public:
+  explicit ReadTransaction(Connection& connection);
+  ~ReadTransaction();
+  ReadTransaction(const ReadTransaction&) = delete;
+  ReadTransaction& operator=(const ReadTransaction&) = delete;
+
+ private:
+  Connection& connection_;
+  bool open_ = false;
+};
+
 // Takes the write lock at once (BEGIN IMMEDIATE), so that a second writer waits at the start and
 // never half way. Rolled back unless committed.
 class Transaction {

@@ -1,11 +1,13 @@
 // Stores that earlier versions of the program wrote (data/old-records), opened by this one: every
 // row as it was, every guard still there.
 #include "records/migrations.hpp"
+#include "records/opening.hpp"
 #include "records/store.hpp"
 #include "tests/records/cut_migration.hpp"
 #include "tests/records/samples.hpp"
 
 #include <gmock/gmock.h>
+#include <limits>
 #include <sqlite3.h>
 
 namespace batten {
@@ -17,6 +19,7 @@ using testing::SizeIs;
 
 const fs::path old_file = fs::path(BATTEN_SOURCE_DIR) / "data/old-records/v1.store";
 const fs::path second_file = fs::path(BATTEN_SOURCE_DIR) / "data/old-records/v2.store";
+const fs::path third_file = fs::path(BATTEN_SOURCE_DIR) / "data/old-records/v3.store";
 
 // What there is, as plain SQLite writes it: numbers to the last bit, blobs, NULLs.
 struct Contents {
@@ -40,7 +43,11 @@ Contents contents_of(const fs::path& file) {
   }
   contents.guards = plain.lines(
       "SELECT type, name, tbl_name, quote(sql) FROM sqlite_master "
-      "WHERE type IN ('trigger', 'index') AND tbl_name <> 'device' ORDER BY name");
+      "WHERE type IN ('trigger', 'index') AND tbl_name IN ('piano', 'visit', 'entry') "
+      // Version 4 adds an index and a rule for stamps, and so says column by column what is never
+      // changed: held to that below.
+      "AND name NOT IN ('entry_by_stamp', 'entry_stamp_is_never_raised', 'entry_is_never_changed') "
+      "ORDER BY name");
   return contents;
 }
 
@@ -65,13 +72,13 @@ TEST_F(OldStoreTest, EveryRowAndEveryGuardIsStillThere) {
   const Contents before = contents_of(file_);
   ASSERT_EQ(before.version, 1);
   ASSERT_THAT(before.rows, SizeIs(2 + 3 + 15));
-  ASSERT_THAT(before.guards, SizeIs(6 + 6));  // triggers; indexes, those of UNIQUE included
+  ASSERT_THAT(before.guards, SizeIs(5 + 6));  // triggers; indexes, those of UNIQUE included
   EXPECT_THAT(Store::open(file_).check(), IsEmpty());
   const Contents after = contents_of(file_);
-  EXPECT_EQ(after.version, 3);
+  EXPECT_EQ(after.version, 4);
   EXPECT_EQ(after.rows, before.rows);
   EXPECT_EQ(after.guards, before.guards);
-  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v3"), before);
+  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v4"), before);
 }
 
 TEST_F(OldStoreTest, OfTheSecondVersionIsBroughtForwardAndTakesDevices) {
@@ -83,13 +90,82 @@ TEST_F(OldStoreTest, OfTheSecondVersionIsBroughtForwardAndTakesDevices) {
   Store store = Store::open(file_);
   EXPECT_THAT(store.check(), IsEmpty());
   const Contents after = contents_of(file_);
-  EXPECT_EQ(after.version, 3);
+  EXPECT_EQ(after.version, 4);
   EXPECT_EQ(after.rows, before.rows);
   EXPECT_EQ(after.guards, before.guards);
-  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v3"), before);
+  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v4"), before);
   EXPECT_THAT(store.devices(), IsEmpty());
   EXPECT_TRUE(store.add_device({samples::identity(8, 1), "Tablet", {1}, 5, 5}));
   EXPECT_THAT(store.devices(), SizeIs(1));
+}
+
+TEST_F(OldStoreTest, OfTheThirdVersionIsBroughtForwardAndReadInTheOrderOfArrival) {
+  fs::remove(file_);
+  fs::copy_file(third_file, file_);
+  const Contents before = contents_of(file_);
+  ASSERT_EQ(before.version, 3);
+  ASSERT_THAT(before.rows, SizeIs(2 + 3 + 10));
+  Store store = Store::open(file_);
+  EXPECT_THAT(store.check(), IsEmpty());
+  const Contents after = contents_of(file_);
+  EXPECT_EQ(after.version, 4);
+  EXPECT_EQ(after.rows, before.rows);
+  EXPECT_EQ(after.guards, before.guards);
+  EXPECT_EQ(contents_of(folder_ / "pianos.store.before-v4"), before);
+  EXPECT_THAT(store.devices(), SizeIs(1));
+  for (const PianoSummary& one : store.pianos()) {
+    const auto lines = store.journal(one.piano.id).value();
+    ASSERT_THAT(lines, SizeIs(testing::Gt(0U)));
+    for (std::size_t i = 0; i < lines.size(); ++i)
+      EXPECT_EQ(lines[i].arrival, static_cast<std::int64_t>(i) + 1);
+  }
+  EXPECT_TRUE(store.set_shop("letterhead-name", "Ada"));
+}
+
+// The stamps that old entries get are those they would have been given (next_stamp), whatever the
+// clocks said: also beyond the year 9999 and before 1970.
+TEST_F(OldStoreTest, EntriesGetTheStampsTheyWouldHaveBeenGiven) {
+  fs::remove(file_);
+  const Visit visit = samples::visit();
+  const std::vector<std::int64_t> clocks{500,  400,
+                                         400,  1000,
+                                         -7,   1001,
+                                         1003, std::numeric_limits<std::int64_t>::min(),
+                                         2000, std::numeric_limits<std::int64_t>::max(),
+                                         3000};
+  {
+    const auto all = all_migrations();
+    sqlite::Connection third = open_store(file_, {}, all.first(3));
+    third.run_script(
+        "INSERT INTO piano VALUES (1, x'0102030405060708090a0b0c0d0e0f10', 'P', '', 1, 88, 0);"
+        "INSERT INTO visit VALUES (1, x'1102030405060708090a0b0c0d0e0f10', 1, 0, '');");
+    for (std::size_t i = 0; i < clocks.size(); ++i)
+      third.run(
+          "INSERT INTO entry (piano, seq, id, visit, at_ms, who, kind, text) "
+          "VALUES (1, ?, randomblob(16), 1, ?, '', 'remark', '')",
+          static_cast<std::int64_t>(i) + 1, clocks[i]);
+  }
+  Store store = Store::open(file_);
+  const auto lines = store.journal(store.find_piano("P")->id).value();
+  ASSERT_THAT(lines, SizeIs(clocks.size()));
+  std::int64_t last = 0;
+  for (std::size_t i = 0; i < clocks.size(); ++i) {
+    last = next_stamp(last, clocks[i]);
+    EXPECT_EQ(lines[i].stamp, last) << i;
+    EXPECT_EQ(lines[i].entry.at_ms, clocks[i]) << i;
+  }
+}
+
+TEST_F(OldStoreTest, NoColumnOfAnEntryIsEverChangedAndItsStampNeverRaised) {
+  Store::open(file_);
+  for (const char* column : {"piano", "seq", "id", "visit", "at_ms", "who", "kind", "subject",
+                             "note", "value", "uncertainty", "state", "gauge", "text", "target"})
+    EXPECT_TRUE(is_against_the_rules(std::string("UPDATE entry SET ") + column + " = " + column +
+                                     " WHERE piano = 1 AND seq = 1"))
+        << column;
+  EXPECT_TRUE(is_against_the_rules("UPDATE entry SET stamp = stamp + 1 WHERE seq = 1"));
+  EXPECT_FALSE(is_against_the_rules("UPDATE entry SET stamp = stamp - 1 WHERE seq = 1"));
+  EXPECT_TRUE(is_against_the_rules("UPDATE entry SET stamp = 0 WHERE seq = 1"));
 }
 
 TEST_F(OldStoreTest, IsReadAsItWasWritten) {
@@ -124,8 +200,8 @@ TEST_F(OldStoreTest, TakesSkipsAndMovesOfThePedals) {
     EXPECT_EQ(store.entries(piano.id).value(), journal);
   }
   const auto next = [&](const std::string& columns, const std::string& values) {
-    return "INSERT INTO entry (piano, seq, id, visit, at_ms, who, kind, " + columns +
-           ") SELECT piano, max(seq) + 1, randomblob(16), visit, 0, '', " + values +
+    return "INSERT INTO entry (piano, seq, stamp, id, visit, at_ms, who, kind, " + columns +
+           ") SELECT piano, max(seq) + 1, max(stamp) + 1, randomblob(16), visit, 0, '', " + values +
            " FROM entry WHERE piano = 1";
   };
   // Each row differs from a good one by one thing.
@@ -149,8 +225,9 @@ TEST_F(OldStoreTest, TheTableKnowsThePianosAdjusters) {
   for (const AdjusterKind& kind : adjuster_kinds()) {
     EXPECT_EQ(
         is_against_the_rules(
-            "INSERT INTO entry (piano, seq, id, visit, at_ms, who, kind, subject, value, text) "
-            "SELECT piano, max(seq) + 1, randomblob(16), visit, 0, '', 'move', '" +
+            "INSERT INTO entry (piano, seq, stamp, id, visit, at_ms, who, kind, subject, value, "
+            "text) SELECT piano, max(seq) + 1, max(stamp) + 1, randomblob(16), visit, 0, '', "
+            "'move', '" +
             std::string(kind.code) + "', 1, '' FROM entry WHERE piano = 1"),
         kind.scope == Scope::per_note)
         << kind.code;

@@ -251,7 +251,8 @@ TEST_F(StoreTest, NobodyChangesOrRemovesAnEntry) {
   sqlite3* plain = nullptr;
   ASSERT_EQ(sqlite3_open((folder_ / "pianos.store").c_str(), &plain), SQLITE_OK);
   const std::string row =
-      " INTO entry (piano, seq, id, visit, at_ms, who, kind, text) SELECT piano, ";
+      " INTO entry (stamp, piano, seq, id, visit, at_ms, who, kind, text) "
+      "SELECT (SELECT max(stamp) + 1 FROM entry), piano, ";
   for (const std::string& sql :
        {std::string("UPDATE entry SET value = 1"), std::string("UPDATE entry SET who = who"),
         std::string("DELETE FROM entry"), std::string("DELETE FROM entry WHERE seq = 1"),
@@ -282,8 +283,9 @@ TEST_F(StoreTest, AnEntryOfALaterVersionIsAClearError) {
   sqlite3* plain = nullptr;
   ASSERT_EQ(sqlite3_open((folder_ / "pianos.store").c_str(), &plain), SQLITE_OK);
   const char* sql =
-      "INSERT INTO entry (piano, seq, id, visit, at_ms, who, kind, subject, value, uncertainty, "
-      "gauge, text) SELECT 1, 1, randomblob(16), 1, 0, '', 'reading', 'moon-phase', 1, 1, '', ''";
+      "INSERT INTO entry (piano, seq, stamp, id, visit, at_ms, who, kind, subject, value, "
+      "uncertainty, gauge, text) SELECT 1, 1, 1, randomblob(16), 1, 0, '', 'reading', "
+      "'moon-phase', 1, 1, '', ''";
   ASSERT_EQ(sqlite3_exec(plain, sql, nullptr, nullptr, nullptr), SQLITE_OK);
   sqlite3_close(plain);
   const auto journal = open().entries(piano_.id);
