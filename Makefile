@@ -1,5 +1,5 @@
 # Thin over the presets in CMakePresets.json. `make run` and `make check` do all set-up themselves.
-.PHONY: run check bench pictures threads clean help set-up-run set-up-check release dev measure clang
+.PHONY: run check bench pictures threads clean help set-up-run set-up-check release dev measure
 
 JOBS ?= $(shell nproc)
 RUN := build/run
@@ -20,10 +20,9 @@ run: release
 	@$(BATTEN) sheet -o $(RUN)/line-sheet.pdf
 	@setup/open-app $(BATTEN)
 
-check: dev measure clang
+check: dev measure
 	ctest --preset dev -j $(JOBS)
 	ctest --preset measure -j $(JOBS)
-	ctest --preset clang
 
 bench: measure
 	benchmarks/compare --build build/measure
@@ -48,7 +47,7 @@ release: set-up-run
 	@mkdir -p build && { cmake --preset release > build/configure.log 2>&1 || { cat build/configure.log; exit 1; }; }
 	@cmake --build --preset release -j $(JOBS)
 
-dev measure clang: set-up-check
+dev measure: set-up-check
 	cmake --preset $@
 	cmake --build --preset $@ -j $(JOBS)
 
