@@ -30,6 +30,7 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   "piano-added": ["types", "Piano"],
   "handover-page": ["paper_types", "HandoverPages", "open"],
   "handover-page-de": ["paper_types", "HandoverPages", "open"],
+  shop: ["shop_types", "Shop"],
   templates: ["paper_types", "Templates"],
   plan: ["plan_types", "Plan", "open"],
   "read-next": ["types", "ReadNext"],

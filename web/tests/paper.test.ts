@@ -6,6 +6,7 @@ import { strokeEnd } from "../src/paper/before_after.tsx";
 import { asAsked, chosenLanguage, chosenPaper, chosenUnit } from "../src/paper/choices.ts";
 import { sectionsOf } from "../src/paper/page.tsx";
 import { shop } from "../src/state/shop.ts";
+import { ofThisVisit } from "../src/views/handover/own_words.tsx";
 import { wrongLogo } from "../src/views/shop/logo.tsx";
 import { sheetPath } from "../src/views/worklist/bench.tsx";
 import { chosenGauges } from "../src/views/worklist/gauges.tsx";
@@ -52,6 +53,17 @@ test("a page is asked for as the workshop has it, until chosen otherwise", () =>
 test("a sheet of a pass in large type, the whole plan without", () => {
   assert.equal(sheetPath("a b", "let-off-button", 45, true), "/api/pianos/a%20b/sheet.pdf?language=en&paper=a4&pass=let-off-button&minutes=45&large=1");
   assert.equal(sheetPath("x", null, null, true), "/api/pianos/x/sheet.pdf?language=en&paper=a4");
+});
+
+test("what was written to the owner holds for its visit, until it is taken back", () => {
+  const entry = (id: string, visit: string, value: string, in_force = true) =>
+    ({ id, at: "", at_ms: 0, who: "", visit, in_force, kind: "setting", name: "owner-words", value }) as const;
+  const undo = { id: "u", at: "", at_ms: 0, who: "", kind: "undo", entry: "b" } as const;
+  // Newest first.
+  assert.equal(ofThisVisit("owner-words", [entry("b", "v2", "new"), entry("a", "v1", "old")], "v2"), "new");
+  assert.equal(ofThisVisit("owner-words", [entry("a", "v1", "old")], "v2"), "");
+  assert.equal(ofThisVisit("owner-words", [undo, entry("b", "v2", "new"), entry("a", "v2", "first")], "v2"), "first");
+  assert.equal(ofThisVisit("next-visit", [entry("a", "v2", "x")], "v2"), "");
 });
 
 test("gauges are all of them but those that were struck", () => {

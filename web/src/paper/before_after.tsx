@@ -24,7 +24,7 @@ function Row({ strip, of, top, label }: { strip: StripBlock; of: (mark: StripMar
       {strip.marks.map((mark) => {
         const x = (mark[0] - strip.lowest + 0.5) * per_key;
         const outside = Math.abs(of(mark)) > 1;
-        return <line key={mark[0]} x1={x} x2={x} y1={middle} y2={middle + strokeEnd(of(mark))} class={outside ? "paper-out" : "paper-in"} />;
+        return <line key={mark[0]} x1={x} x2={x} y1={middle} y2={middle + strokeEnd(of(mark))} class={outside ? "paper-beyond" : "paper-within"} />;
       })}
       <title>{label}</title>
     </g>

@@ -50,9 +50,11 @@ export function HandoverView() {
         </div>
         <Own />
       </div>
-      {answer.problem && !page && <ProblemNotice problem={answer.problem} />}
-      {!page && answer.loading && <p role="status">{t("handover.wait")}</p>}
-      {page && <PaperPage page={page} language={pageLanguage.value} />}
+      <div>
+        {answer.problem && !page && <ProblemNotice problem={answer.problem} />}
+        {!page && answer.loading && <p role="status">{t("handover.wait")}</p>}
+        {page && <PaperPage page={page} language={pageLanguage.value} />}
+      </div>
     </div>
   );
 }

@@ -1,14 +1,27 @@
 // What the technician writes on the page: on record with the visit, like everything else.
 import { useEffect, useId, useState } from "preact/hooks";
+import type { Entry } from "../../api/entries.ts";
 import type { Problem } from "../../api/types.ts";
 import { Button, ProblemNotice } from "../../controls/index.ts";
 import { discardRefused, enter } from "../../state/entering.ts";
-import { pianoId, settingOf } from "../../state/piano.ts";
+import { head, journal, pianoId } from "../../state/piano.ts";
 import { t } from "../../words/index.ts";
 
-function OwnWords({ name, label, hint }: { name: "owner-words" | "next-visit"; label: string; hint: string }) {
+type Name = "owner-words" | "next-visit";
+
+/** What stands on record of this visit; one of an earlier visit does not hold. */
+export function ofThisVisit(name: Name, entries: readonly Entry[], visit: string | undefined): string {
+  const undone = new Set(entries.flatMap((one) => (one.kind === "undo" ? [one.entry] : [])));
+  const last = entries.find(
+    (one) =>
+      one.kind === "setting" && one.name === name && (one.visit ?? visit) === visit && one.in_force !== false && !undone.has(one.id),
+  );
+  return last?.kind === "setting" ? last.value : "";
+}
+
+function OwnWords({ name, label, hint }: { name: Name; label: string; hint: string }) {
   const id = useId();
-  const there = settingOf(name) ?? "";
+  const there = ofThisVisit(name, journal.value, head.value?.visits.at(-1)?.id);
   const [text, setText] = useState<string | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   // What was saved has come back as what is there.
