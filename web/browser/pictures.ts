@@ -4,10 +4,10 @@ import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, journey, sizes, type Size } from "./harness.ts";
 import { small } from "./small_png.ts";
-import { firstPiano, ofPiano, open, type View } from "./views.ts";
+import { everyView, firstPiano, open, type AnyView } from "./views.ts";
 
 // One size each, as it is used: hands on a phone, the bench on a laptop.
-const shown: [View | "pianos", Size][] = [
+const shown: [AnyView, Size][] = [
   ["pianos", "phone"],
   ["readings", "phone"],
   ["hands", "phone"],
@@ -18,6 +18,7 @@ const shown: [View | "pianos", Size][] = [
   ["complaint", "tablet"],
   ["handover", "laptop"],
   ["settings", "tablet"],
+  ["shop", "tablet"],
 ];
 const most_bytes = 150_000;
 
@@ -28,9 +29,9 @@ await journey("pictures", async (it) => {
   await mkdir(folder, { recursive: true });
   const server = await it.server("demo");
   const piano = await firstPiano(server.url);
-  const list: [View | "pianos", Size, boolean][] = all
-    ? (["pianos", ...ofPiano] as const).flatMap((view) =>
-        (Object.keys(sizes) as Size[]).flatMap((size): [View | "pianos", Size, boolean][] => [[view, size, false], [view, size, true]]),
+  const list: [AnyView, Size, boolean][] = all
+    ? everyView.flatMap((view) =>
+        (Object.keys(sizes) as Size[]).flatMap((size): [AnyView, Size, boolean][] => [[view, size, false], [view, size, true]]),
       )
     : shown.map(([view, size]) => [view, size, false]);
   for (const [view, size, dark] of list) {

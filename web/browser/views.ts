@@ -4,6 +4,10 @@ import { until } from "./harness.ts";
 
 export const ofPiano = ["readings", "brief", "worklist", "hands", "note", "complaint", "handover", "settings"] as const;
 export type View = (typeof ofPiano)[number];
+/** Those of no piano first. */
+export const everyView = ["pianos", "shop", ...ofPiano] as const;
+export type AnyView = (typeof everyView)[number];
+const apart = { pianos: "#/", shop: "#/shop" } as const;
 
 export async function firstPiano(url: string): Promise<string> {
   const answer = (await (await fetch(`${url}/api/pianos`)).json()) as { pianos: { id: string }[] };
@@ -11,11 +15,11 @@ export async function firstPiano(url: string): Promise<string> {
 }
 
 /** Opens the view and waits until it has drawn what it fetched. */
-export async function open(page: Page, url: string, piano: string, view: View | "pianos", note = ""): Promise<void> {
-  const hash = view === "pianos" ? "#/" : `#/p/${piano}/${view}${note ? `/${note}` : ""}`;
+export async function open(page: Page, url: string, piano: string, view: AnyView, note = ""): Promise<void> {
+  const hash = view === "pianos" || view === "shop" ? apart[view] : `#/p/${piano}/${view}${note ? `/${note}` : ""}`;
   if (page.url().startsWith(url)) await page.evaluate((to) => (location.hash = to), hash);
   else await page.goto(`${url}/${hash}`);
-  await settled(page, view === "pianos" ? undefined : view);
+  await settled(page, view === "pianos" || view === "shop" ? undefined : view);
 }
 
 /** The view says something, nothing says it is still at work, and the strip is drawn where there is one. */

@@ -1,13 +1,13 @@
 // Every view by keyboard only, and what a page-turn pedal does in each.
 import { tabThrough } from "../audit.ts";
 import { equal, expect, journey } from "../harness.ts";
-import { firstPiano, ofPiano, open } from "../views.ts";
+import { everyView, firstPiano, ofPiano, open } from "../views.ts";
 
 await journey("keys", async (it) => {
   const server = await it.server("demo");
   const piano = await firstPiano(server.url);
   const page = await it.page();
-  for (const view of ["pianos", ...ofPiano] as const) {
+  for (const view of everyView) {
     await it.step(`${view} by Tab`, async () => {
       await open(page, server.url, piano, view, view === "note" ? "C4" : "");
       const stops = await tabThrough(page, view);

@@ -1,14 +1,14 @@
 // 200 % zoom, small windows and a system that asks for no motion.
 import { fits, largeTargets } from "../audit.ts";
 import { equal, journey } from "../harness.ts";
-import { firstPiano, ofPiano, open } from "../views.ts";
+import { everyView, firstPiano, open } from "../views.ts";
 
 await journey("zoom", async (it) => {
   const server = await it.server("demo");
   const piano = await firstPiano(server.url);
   for (const size of ["laptop", "tablet"] as const) {
     const page = await it.page({ size, zoom: 2, still: true });
-    for (const view of ["pianos", ...ofPiano] as const) {
+    for (const view of everyView) {
       await it.step(`${view}, ${size} at 200 %, still`, async () => {
         await open(page, server.url, piano, view, view === "note" ? "C4" : "");
         await fits(page, `${view}, ${size} at 200 %`);
