@@ -1,5 +1,6 @@
 // A page composed by the program, as it is printed: its words come with it, in its own language.
 import type { Block, ComposedPage, PageItem, PageRow } from "../api/paper_types.ts";
+import { language as ofTheApp } from "../state/choices.ts";
 import { BeforeAfter } from "./before_after.tsx";
 import { Letterhead } from "./letterhead.tsx";
 import "./page.css";
@@ -124,7 +125,7 @@ export function sectionsOf(blocks: readonly Block[]): Block[][] {
 
 export function PaperPage({ page, language }: { page: ComposedPage; language: string }) {
   return (
-    <article class="paper-page" lang={language}>
+    <article class="paper-page" lang={language === ofTheApp.value ? undefined : language}>
       <Letterhead />
       <h1>{page.title}</h1>
       <ul class="paper-head plain-list">

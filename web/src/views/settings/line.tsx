@@ -58,7 +58,7 @@ export function SettingLine({ setting, save, lines = false, emptyAllowed = false
           <h4>{nameOf(name)}</h4>
           {text === null && (
             <p class={`settings-value ${value ? "" : "quiet"}`}>
-              {value ?? (setting.usual ? t("settings.usual", { usual: setting.usual }) : t("settings.not_set"))}
+              {(value && tCode(`settings.value.${value}`, value)) ?? (setting.usual ? t("settings.usual", { usual: setting.usual }) : t("settings.not_set"))}
             </p>
           )}
         </div>
@@ -76,7 +76,7 @@ export function SettingLine({ setting, save, lines = false, emptyAllowed = false
               label={nameOf(name)}
               hideLabel
               value={text}
-              options={choices.map((one) => ({ value: one, label: one }))}
+              options={choices.map((one) => ({ value: one, label: tCode(`settings.value.${one}`, one) }))}
               onChange={(one) => void keep(one)}
             />
           )}

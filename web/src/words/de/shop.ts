@@ -36,4 +36,9 @@ export const shop: Record<keyof typeof en, string> = {
   "settings.help.backup-folder": "Auf dem Rechner, der bedient; am besten auf einer anderen Platte.",
   "settings.name.backup-keep": "wie viele bleiben",
   "settings.help.backup-keep": "Die letzte aus je so vielen Tagen, Wochen und Monaten.",
+  "settings.value.a4": "A4",
+  "settings.value.letter": "Letter",
+  "settings.value.en": "English",
+  "settings.value.de": "Deutsch",
+  "settings.value.in": "Zoll",
 };

@@ -34,4 +34,9 @@ export const shop = {
   "settings.help.backup-folder": "On the machine that serves; best on another disk.",
   "settings.name.backup-keep": "how many are kept",
   "settings.help.backup-keep": "The last of each of so many days, weeks and months.",
+  "settings.value.a4": "A4",
+  "settings.value.letter": "Letter",
+  "settings.value.en": "English",
+  "settings.value.de": "Deutsch",
+  "settings.value.in": "inches",
 } as const;
