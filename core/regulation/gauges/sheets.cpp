@@ -1,6 +1,7 @@
 #include "core/regulation/gauges/sheets.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <numeric>
 
 namespace batten {
@@ -69,6 +70,21 @@ std::vector<GaugeSheet> lay_out(std::span<const GaugePiece> pieces, double width
   Shelves shelves(width, height, gap);
   for (const std::size_t i : order) shelves.put(i, pieces[i]);
   return shelves.finish(pieces);
+}
+
+CuttingSheet cutting_sheet(std::span<const GaugePiece> pieces) {
+  // Smallest usual bed of a hobby machine, from memory: 300 mm one way.
+  constexpr double bed = 290, margin = 5, gap = 6, bar = 100, bar_room = 14;
+  CuttingSheet out;
+  auto sheets = lay_out(pieces, bed, std::numeric_limits<double>::infinity(), gap);
+  const GaugeSheet sheet = sheets.empty() ? GaugeSheet{} : std::move(sheets.front());
+  out.width = std::max(sheet.width, bar) + 2 * margin;
+  out.height = sheet.height + bar_room + 2 * margin;
+  for (const PlacedPiece& p : sheet.pieces)
+    out.pieces.push_back({p.piece, {p.at.x + margin, p.at.y + margin + bar_room}});
+  out.bar_from = {margin, margin + 4};
+  out.bar_to = {margin + bar, margin + 4};
+  return out;
 }
 
 }  // namespace batten

@@ -25,4 +25,13 @@ struct GaugeSheet {
 std::vector<GaugeSheet> lay_out(std::span<const GaugePiece> pieces, double width, double height,
                                 double gap);
 
+// All pieces on one sheet for a machine that cuts, with a bar of 100 mm below them that tells
+// whether the file was read in millimetres.
+struct CuttingSheet {
+  double width = 0, height = 0;  // mm
+  std::vector<PlacedPiece> pieces;
+  Spot bar_from, bar_to;
+};
+CuttingSheet cutting_sheet(std::span<const GaugePiece> pieces);
+
 }  // namespace batten
