@@ -2,6 +2,7 @@
 
 #include "app/action_job.hpp"
 #include "app/entries.hpp"
+#include "app/handover_page.hpp"
 #include "app/pianos.hpp"
 #include "core/quantities/text.hpp"
 #include "core/regulation/aims/targets.hpp"
@@ -225,6 +226,10 @@ Result<SettingChosen> check_choice(const Piano& piano,
     auto profile = profile_setting(value);
     if (!profile) return tl::unexpected(profile.error());
     return SettingChosen{name, *profile};
+  }
+  if (is_visit_setting(name)) {
+    if (auto ok = check_visit_setting(name, value); !ok) return tl::unexpected(ok.error());
+    return SettingChosen{name, value};
   }
   const Compass compass = compass_of(piano);
   const auto layout = on_record.find("sections");

@@ -2,6 +2,7 @@
 
 #include "app/line_job.hpp"
 #include "json/plan_json.hpp"
+#include "json/page_json.hpp"
 #include "json/values.hpp"
 
 namespace batten {
@@ -189,7 +190,8 @@ Json remarks_json(const PianoHandover& h) {
 
 }  // namespace
 
-std::string to_json(const Piano& piano, const PianoHandover& h, std::int64_t revision) {
+std::string to_json(const Piano& piano, const PianoHandover& h, std::int64_t revision,
+                    const ComposedPage& owner, const ComposedPage& file) {
   Json j{{"revision", revision},
          {"piano", {{"id", to_text(piano.id)}, {"name", piano.name}, {"place", piano.place}}},
          {"visit",
@@ -212,6 +214,8 @@ std::string to_json(const Piano& piano, const PianoHandover& h, std::int64_t rev
          {"remarks", remarks_json(h)}};
   j["skips"] = Json::array();
   for (const Entry& e : h.account.skips) j["skips"].push_back(skip_json(e));
+  j["owner"] = page_json(owner);
+  j["file"] = page_json(file);
   return dumped(j);
 }
 

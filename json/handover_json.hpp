@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/handover_job.hpp"
+#include "core/regulation/handover/page.hpp"
 
 #include <cstdint>
 #include <string>
@@ -9,6 +10,8 @@
 namespace batten {
 
 // `revision`: entries of the piano's journal. Values in the reading's unit; rms of nothing is null.
-std::string to_json(const Piano& piano, const PianoHandover& handover, std::int64_t revision);
+// The pages as they were composed.
+std::string to_json(const Piano& piano, const PianoHandover& handover, std::int64_t revision,
+                    const ComposedPage& owner, const ComposedPage& file);
 
 }  // namespace batten

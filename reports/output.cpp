@@ -1,5 +1,6 @@
 #include "reports/output.hpp"
 
+#include "reports/archive.hpp"
 #include "reports/failure.hpp"
 
 #include <fmt/format.h>
@@ -25,8 +26,10 @@ namespace {
 
 std::string reason(int code) { return std::strerror(code); }
 
+}  // namespace
+
 // Bytes to the disk under a name of their own, then to their place in one step.
-void replace_file(const std::filesystem::path& file, const std::string& bytes) {
+void write_file(const std::filesystem::path& file, const std::string& bytes) {
   std::string temporary = file.string() + ".XXXXXX";
   const int handle = mkstemp(temporary.data());
   if (handle < 0) fail(file, reason(errno));
@@ -57,6 +60,8 @@ void replace_file(const std::filesystem::path& file, const std::string& bytes) {
   }
 }
 
+namespace {
+
 Cairo::Surface::SlotWriteFunc collect(std::string& bytes) {
   return [&bytes](const unsigned char* data, unsigned length) {
     bytes.append(reinterpret_cast<const char*>(data), length);
@@ -66,14 +71,13 @@ Cairo::Surface::SlotWriteFunc collect(std::string& bytes) {
 
 }  // namespace
 
-void write_pdf(const std::vector<std::unique_ptr<Page>>& pages, const std::string& title,
-               const std::string& created, const std::filesystem::path& file) {
+std::string pdf_bytes(const std::vector<std::unique_ptr<Page>>& pages, const std::string& title,
+                      const std::string& created, const std::string& language) {
   std::string bytes;
   {
     auto surface = Cairo::PdfSurface::create_for_stream(collect(bytes), pages.front()->width(),
                                                         pages.front()->height());
-    cairo_pdf_surface_set_metadata(surface->cobj(), CAIRO_PDF_METADATA_TITLE, title.c_str());
-    cairo_pdf_surface_set_metadata(surface->cobj(), CAIRO_PDF_METADATA_CREATOR, "Batten");
+    // The date of the day would be written otherwise.
     cairo_pdf_surface_set_metadata(surface->cobj(), CAIRO_PDF_METADATA_CREATE_DATE,
                                    created.c_str());
     auto context = Cairo::Context::create(surface);
@@ -83,10 +87,16 @@ void write_pdf(const std::vector<std::unique_ptr<Page>>& pages, const std::strin
     }
     surface->finish();
   }
-  replace_file(file, bytes);
+  return archived(bytes, {title, created, language});
 }
 
-void write_png(const Page& page, double dpi, const std::filesystem::path& file) {
+void write_pdf(const std::vector<std::unique_ptr<Page>>& pages, const std::string& title,
+               const std::string& created, const std::filesystem::path& file,
+               const std::string& language) {
+  write_file(file, pdf_bytes(pages, title, created, language));
+}
+
+std::string png_bytes(const Page& page, double dpi) {
   const double per_point = dpi / 72;
   auto surface = Cairo::ImageSurface::create(
       Cairo::ImageSurface::Format::RGB24, static_cast<int>(std::lround(page.width() * per_point)),
@@ -98,7 +108,11 @@ void write_png(const Page& page, double dpi, const std::filesystem::path& file) 
   page.paint(context);
   std::string bytes;
   surface->write_to_png_stream(collect(bytes));
-  replace_file(file, bytes);
+  return bytes;
+}
+
+void write_png(const Page& page, double dpi, const std::filesystem::path& file) {
+  write_file(file, png_bytes(page, dpi));
 }
 
 }  // namespace batten::paper

@@ -4,6 +4,7 @@
 #include "core/action/regulate.hpp"
 #include "core/action/strokes.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <span>
@@ -133,6 +134,7 @@ Result<std::vector<Touch>> calc_touch(const action::Profile& profile,
     touch.time = {before.time, after.time, 0};
     touch.repetition = {repetitions(before), repetitions(after), 0};
     double beside_before = 0, beside_after = 0;
+    int beside = 0;
     std::size_t k = i + 2;
     for (; k < trials.size() && trials[k].task == trials[i].task; ++k) {
       const Member& member = members[trials[k].further];
@@ -144,11 +146,16 @@ Result<std::vector<Touch>> calc_touch(const action::Profile& profile,
       touch.time.sd += by_time * by_time * variance;
       beside_before += std::pow(by_power * aim.before_beside, 2);
       beside_after += std::pow(by_power * aim.after_beside, 2);
+      beside = std::max(beside, aim.beside);
     }
     touch.power.sd = std::sqrt(touch.power.sd);
     touch.time.sd = std::sqrt(touch.time.sd);
-    touch.unevenness = {std::sqrt(beside_before) / after.power,
-                        std::sqrt(beside_after) / after.power, 0};
+    if (beside > 0) {
+      // A root mean square of n values is good to one part in √(2n) (normal values).
+      const double good_to = std::sqrt((beside_before + beside_after) / (2.0 * beside));
+      touch.unevenness = {std::sqrt(beside_before) / after.power,
+                          std::sqrt(beside_after) / after.power, good_to / after.power};
+    }
     out.push_back(touch);
     i = k;
   }

@@ -22,6 +22,7 @@ struct TouchAim {
   double before_sd = 0, after_sd = 0;
   // Root mean square from note to note.
   double before_beside = 0, after_beside = 0;
+  int beside = 0;  // notes it is drawn from
 };
 
 struct TouchTask {
