@@ -118,7 +118,7 @@ void shape_fork(GaugePiece& piece, const std::vector<std::string>& words) {
   engrave(piece, {slot + 3, 3, length - slot - 16, height - 6}, words, 3);
 }
 
-std::string key_of(GaugeKind kind, std::string_view what = "") {
+std::string key_of(GaugeKind kind, std::string_view what) {
   return "gauge." + std::string(kind_of(kind).code) + std::string(what);
 }
 
@@ -137,7 +137,7 @@ GaugePiece shape_single(const Gauge& gauge, const GaugeSize& size, const GaugeSt
   const std::string mark = say(style.language, key_of(gauge.kind, ".mark"));
   piece.title =
       say(style.language, "gauge.title",
-          {{"gauge", say(style.language, key_of(gauge.kind))}, {"size", text}, {"notes", notes}});
+          {{"gauge", name_of(style.language, gauge.kind)}, {"size", text}, {"notes", notes}});
   const bool thin_let_off = gauge.kind == let_off && size.mm < thinnest_tongue;
   if (kind_of(gauge.kind).of_stock || thin_let_off) {
     piece.stock = size.mm;
@@ -205,7 +205,7 @@ GaugePiece shape_block(const Gauge& gauge, std::vector<const GaugeSize*> steps,
     all += (all.empty() ? "" : " · ") + size_text(mm, style);
   }
   piece.title = say(style.language, "gauge.block.title",
-                    {{"gauge", say(style.language, key_of(gauge.kind))}, {"sizes", all}});
+                    {{"gauge", name_of(style.language, gauge.kind)}, {"sizes", all}});
   return piece;
 }
 
@@ -216,7 +216,31 @@ void measure_box(GaugePiece& piece) {
   }
 }
 
+std::string_view code_of(GaugeLeftOut::Why why) {
+  switch (why) {
+    case GaugeLeftOut::Why::no_target:
+      return "no_target";
+    case GaugeLeftOut::Why::no_sharps_height:
+      return "no_sharps_height";
+    case GaugeLeftOut::Why::sharp_goes_under:
+      return "sharp_goes_under";
+    case GaugeLeftOut::Why::nothing_thick:
+      return "nothing_thick";
+    case GaugeLeftOut::Why::no_note:
+      return "no_note";
+  }
+  return "";
+}
+
 }  // namespace
+
+std::string name_of(Language language, GaugeKind kind) { return say(language, key_of(kind, "")); }
+std::string use_of(Language language, GaugeKind kind) {
+  return say(language, key_of(kind, ".use"));
+}
+std::string reason_of(Language language, const GaugeLeftOut& left_out) {
+  return say(language, "gauge.none." + std::string(code_of(left_out.why)));
+}
 
 std::string size_text(double mm, const GaugeStyle& style) {
   const double value = style.inches ? mm / 25.4 : mm;

@@ -59,6 +59,11 @@ struct GaugeStyle {
 // Order of the set; blocks behind the single gauges of their kind.
 std::vector<GaugePiece> shape_pieces(const GaugeSet& set, const GaugeStyle& style);
 
+// "blow gauge"; how it is held; why there is none.
+std::string name_of(Language language, GaugeKind kind);
+std::string use_of(Language language, GaugeKind kind);
+std::string reason_of(Language language, const GaugeLeftOut& left_out);
+
 // "45.85 mm", "1.805 in", "45,85 mm"; a no-break thin space (U+202F) between.
 std::string size_text(double mm, const GaugeStyle& style);
 // "A0–E2, C5": which of the `asked` notes, runs of three or more joined; beyond three runs the
