@@ -7,13 +7,13 @@
 #include "cli/fit_commands.hpp"
 #include "cli/plan_commands.hpp"
 #include "cli/serve_commands.hpp"
+#include "cli/subcommand.hpp"
 #include "cli/terminal.hpp"
 
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <cstdio>
-#include <functional>
 #include <string_view>
 
 namespace batten::cli {
@@ -72,18 +72,6 @@ struct Words {
   int most = 0;
   bool step = false;
 };
-
-using Command = std::function<int()>;
-
-// A subcommand that, when chosen, becomes the work to do.
-CLI::App* command(CLI::App& app, Command& chosen, const char* name, const char* what,
-                  const std::string& examples, Command work) {
-  CLI::App* sub = app.add_subcommand(name, what);
-  sub->footer("Examples:\n" + examples);
-  sub->fallthrough();  // --json, --store … are understood behind the command too
-  sub->callback([&chosen, work = std::move(work)] { chosen = work; });
-  return sub;
-}
 
 void add_piano_commands(CLI::App& app, Words& w, Command& chosen) {
   command(app, chosen, "demo", "put the demo piano into the store",
