@@ -56,6 +56,9 @@ export const post = <T>(path: string, body: unknown, signal?: AbortSignal) =>
 export const put = <T>(path: string, body: Blob) =>
   ask<T>(path, { method: "PUT", headers: { "Content-Type": body.type, "X-Batten-Token": token }, body }, json<T>);
 
+export const postFile = <T>(path: string, body: Blob) =>
+  ask<T>(path, { method: "POST", headers: { "Content-Type": "application/json", "X-Batten-Token": token }, body }, json<T>);
+
 /** A file that is made for the asking: a page, a drawing. */
 export interface GotFile {
   /** As the server calls it, else the path's last part. */

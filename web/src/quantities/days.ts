@@ -26,3 +26,7 @@ export function showMonth(day: Date | string, style: "long" | "short" = "long"):
 export function monthName(month: number): string {
   return new Intl.DateTimeFormat(datesAs.value, { month: "long" }).format(new Date(2026, month - 1, 15, 12));
 }
+/** Whole days from one day to another. */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((dayOf(to).getTime() - dayOf(from).getTime()) / 86_400_000);
+}

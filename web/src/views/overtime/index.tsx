@@ -1,6 +1,6 @@
 // Over time: when the piano is due and why, what its visits tell, and its data to take along.
 import type { Drift } from "../../api/drift_types.ts";
-import { ProblemNotice } from "../../controls/index.ts";
+import { FileButton, ProblemNotice } from "../../controls/index.ts";
 import { useAnswer } from "../../state/answer.ts";
 import { pianoId } from "../../state/piano.ts";
 import { t } from "../../words/index.ts";
@@ -25,10 +25,10 @@ export function OverTimeView() {
         </p>
       )}
       {drift && (
-        <>
+        <div class="overtime-outlook">
           <NextVisit drift={drift} />
           <Months drift={drift} />
-        </>
+        </div>
       )}
       <div class="overtime-columns">
         <Checks />
@@ -39,9 +39,9 @@ export function OverTimeView() {
         <h2 id="overtime-data">{t("overtime.data")}</h2>
         <p>{t("overtime.data.explain")}</p>
         <div class="row">
-          <a class="button" href={`/api/pianos/${encodeURIComponent(piano)}/bundle.json`} download>
+          <FileButton path={`/api/pianos/${encodeURIComponent(piano)}/bundle.json`}>
             {t("overtime.data.bundle")}
-          </a>
+          </FileButton>
         </div>
       </section>
     </div>

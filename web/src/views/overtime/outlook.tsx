@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import { useState } from "preact/hooks";
 import type { Drift, DriftCause, DriftReading } from "../../api/drift_types.ts";
 import { ShareChart, valueAt } from "../../charts/share_chart.tsx";
-import { Choice, Notice } from "../../controls/index.ts";
+import { Choice, FileButton, Notice } from "../../controls/index.ts";
 import { addDays, dayOf, showDay, showMonth } from "../../quantities/days.ts";
 import { showDifference, showShare, showSpread } from "../../quantities/show.ts";
 import { pianoId } from "../../state/piano.ts";
@@ -52,9 +52,7 @@ export function NextVisit({ drift }: { drift: Drift }) {
       {piano && (
         <div class="row">
           {(due.state === "due-at" || due.state === "overdue") && (
-            <a class="button" href={`/api/pianos/${encodeURIComponent(piano)}/due.ics`} download>
-              {t("overtime.calendar")}
-            </a>
+            <FileButton path={`/api/pianos/${encodeURIComponent(piano)}/due.ics`}>{t("overtime.calendar")}</FileButton>
           )}
           <a class="button" href={writePlace({ view: "settings", piano, note: null })}>
             {t("overtime.limit.change")}

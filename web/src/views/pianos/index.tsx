@@ -1,60 +1,22 @@
-// What is here, what was last done when; new pianos and new visits.
+// What is here, what is due when, a day's work; new pianos and new visits.
+import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { get, post } from "../../api/client.ts";
+import type { Studio } from "../../api/studio_types.ts";
 import type { PianosAnswer, PianoSummary, Problem } from "../../api/types.ts";
-import { Button, Notice, ProblemNotice, Sheet, TextField } from "../../controls/index.ts";
-import { notePrinted } from "../../quantities/notes.ts";
-import { datesAs } from "../../state/choices.ts";
+import { Button, Choice, FileButton, Notice, ProblemNotice, Sheet, TextField } from "../../controls/index.ts";
 import { newId } from "../../state/entering.ts";
 import { pianosChanged } from "../../state/events.ts";
 import { session } from "../../state/session.ts";
-import { openPiano, writePlace } from "../../state/where.ts";
-import { plural, t } from "../../words/index.ts";
+import { openPiano } from "../../state/where.ts";
+import { t } from "../../words/index.ts";
+import { Backups } from "./backups.tsx";
+import { ReadBundle } from "./bundle.tsx";
+import { PianoCard } from "./card.tsx";
+import { DayWork } from "./day.tsx";
+import { inOrder, summary, type Order } from "./due.ts";
 import { NewPiano } from "./new_piano.tsx";
 import "./pianos.css";
-
-function Card({ piano, onVisit }: { piano: PianoSummary; onVisit: () => void }) {
-  const day = new Intl.DateTimeFormat(datesAs.value, { dateStyle: "medium", timeStyle: "short" });
-  const { latest_visit: visit } = piano;
-  return (
-    <li class="card pianos-card">
-      <div>
-        <h2>
-          <a class="pianos-open" href={writePlace({ view: "worklist", piano: piano.id, note: null })}>
-            {piano.name}
-          </a>
-        </h2>
-        <p>
-          {[
-            piano.place,
-            t("settings.compass", { lowest: notePrinted(piano.lowest), highest: notePrinted(piano.highest) }),
-          ]
-            .filter(Boolean)
-            .join(" · ")}
-        </p>
-        {visit && (
-          <p>
-            {t("pianos.visit_begun", {
-              title: visit.title || t("settings.visit.untitled"),
-              when: day.format(new Date(visit.begun)),
-            })}
-          </p>
-        )}
-        <p class="quiet">
-          {plural("pianos.entries", piano.entries)} · {plural("pianos.visits", piano.visits)}
-        </p>
-      </div>
-      <div class="row">
-        <Button kind="main" label={t("pianos.open_one", { name: piano.name })} onPress={() => openPiano(piano.id)}>
-          {t("pianos.open")}
-        </Button>
-        <Button label={t("pianos.visit_one", { name: piano.name })} onPress={onVisit}>
-          {t("pianos.visit")}
-        </Button>
-      </div>
-    </li>
-  );
-}
 
 function BeginVisit({ piano, onClose }: { piano: PianoSummary; onClose: () => void }) {
   const [title, setTitle] = useState("");
@@ -89,31 +51,66 @@ function BeginVisit({ piano, onClose }: { piano: PianoSummary; onClose: () => vo
   );
 }
 
+const order = signal<Order>("due");
+
+/** As asked for; those that the studio list does not have come last. */
+function ordered(list: readonly PianoSummary[], studio: Studio | null): PianoSummary[] {
+  if (!studio) return [...list];
+  const places = new Map(inOrder(studio.pianos, order.value).map((id, place) => [id, place]));
+  const place = (piano: PianoSummary) => places.get(piano.id) ?? places.size;
+  return [...list].sort((a, b) => place(a) - place(b));
+}
+
+function StudioHead({ studio }: { studio: Studio }) {
+  return (
+    <div class="pianos-studio">
+      <p>{summary(studio)}</p>
+      <Choice
+        label={t("studio.order")}
+        as="list"
+        value={order.value}
+        options={(["due", "worst", "name"] as const).map((value) => ({ value, label: t(`studio.order.${value}`) }))}
+        onChange={(value) => (order.value = value)}
+      />
+    </div>
+  );
+}
+
 export function PianosView() {
   const [list, setList] = useState<PianoSummary[] | null>(null);
+  const [studio, setStudio] = useState<Studio | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [adding, setAdding] = useState(false);
+  const [reading, setReading] = useState(false);
   const [visiting, setVisiting] = useState<PianoSummary | null>(null);
   const known = session.value !== null;
   const changed = pianosChanged.value;
+  const [turn, setTurn] = useState(0);
   useEffect(() => {
     let here = true;
-    void get<PianosAnswer>("/api/pianos").then((answer) => {
+    void get<PianosAnswer>("/api/pianos").then(async (answer) => {
       if (!here) return;
       if (answer.ok) setList(answer.value.pianos);
       setProblem(answer.ok ? null : answer.problem);
+      // The pianos first: the first time after much work this one takes longer.
+      const told = await get<Studio>("/api/studio");
+      if (here && told.ok) setStudio(told.value);
     });
     return () => {
       here = false;
     };
-  }, [changed, known]);
+  }, [changed, known, turn]);
+  const several = (list?.length ?? 0) > 1;
   return (
-    <div class="stack">
+    <div class="stack pianos">
       <div class="pianos-head">
         <h1>{t("pianos.title")}</h1>
-        <Button kind={list?.length === 0 ? "main" : "plain"} onPress={() => setAdding(true)}>
-          {t("pianos.new")}
-        </Button>
+        <div class="row">
+          <Button onPress={() => setReading(true)}>{t("studio.bundle")}</Button>
+          <Button kind={list?.length === 0 ? "main" : "plain"} onPress={() => setAdding(true)}>
+            {t("pianos.new")}
+          </Button>
+        </div>
       </div>
       {problem && <ProblemNotice problem={problem} />}
       {list?.length === 0 && (
@@ -121,13 +118,29 @@ export function PianosView() {
           <p>{t("pianos.none.todo")}</p>
         </Notice>
       )}
+      {studio && several && <StudioHead studio={studio} />}
       <ul class="plain-list pianos-list">
-        {list?.map((piano) => (
-          <Card key={piano.id} piano={piano} onVisit={() => setVisiting(piano)} />
+        {ordered(list ?? [], studio).map((piano) => (
+          <PianoCard
+            key={piano.id}
+            piano={piano}
+            studio={studio?.pianos.find((one) => one.id === piano.id) ?? null}
+            onVisit={() => setVisiting(piano)}
+          />
         ))}
       </ul>
+      {studio && studio.pianos.length > 0 && (
+        <>
+          <DayWork />
+          <div class="row">
+            <FileButton path="/api/due.ics">{t("studio.calendar")}</FileButton>
+          </div>
+        </>
+      )}
+      <Backups />
       <p class="quiet">{t("pianos.maker_first")}</p>
       {adding && <NewPiano onClose={() => setAdding(false)} />}
+      {reading && <ReadBundle onClose={() => setReading(false)} onRead={() => setTurn((n) => n + 1)} />}
       {visiting && <BeginVisit piano={visiting} onClose={() => setVisiting(null)} />}
     </div>
   );

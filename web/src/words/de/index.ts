@@ -13,6 +13,7 @@ import { settings } from "./settings.ts";
 import { shell } from "./shell.ts";
 import { shop } from "./shop.ts";
 import { strip } from "./strip.ts";
+import { studio } from "./studio.ts";
 import { trade } from "./trade.ts";
 import { worklist } from "./worklist.ts";
 
@@ -22,6 +23,7 @@ export const de: Record<keyof typeof en, string> = {
   ...trade,
   ...strip,
   ...pianos,
+  ...studio,
   ...readings,
   ...settings,
   ...brief,

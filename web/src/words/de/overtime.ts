@@ -1,4 +1,6 @@
-export const overtime = {
+import type { overtime as en } from "../en/overtime.ts";
+
+export const overtime: Record<keyof typeof en, string> = {
   "overtime.wait": "Wird gerechnet …",
   "overtime.next": "Der nächste Besuch",
   "overtime.due.due-at": "Bis zum {date}",

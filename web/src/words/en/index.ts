@@ -12,6 +12,7 @@ import { settings } from "./settings.ts";
 import { shell } from "./shell.ts";
 import { shop } from "./shop.ts";
 import { strip } from "./strip.ts";
+import { studio } from "./studio.ts";
 import { trade } from "./trade.ts";
 import { worklist } from "./worklist.ts";
 
@@ -21,6 +22,7 @@ export const en = {
   ...trade,
   ...strip,
   ...pianos,
+  ...studio,
   ...readings,
   ...settings,
   ...brief,
