@@ -28,6 +28,12 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   "what-if": ["note_types", "WhatIf"],
   pianos: ["types", "PianosAnswer"],
   "piano-added": ["types", "Piano"],
+  backups: ["bundle_types", "Backups"],
+  "bundle-taken": ["bundle_types", "BundleTaken"],
+  drift: ["drift_types", "Drift", "open"],
+  "first-checks": ["drift_types", "FirstChecks"],
+  studio: ["studio_types", "Studio"],
+  "visits-compare": ["visits_types", "VisitsCompared"],
   "handover-page": ["paper_types", "HandoverPages", "open"],
   "handover-page-de": ["paper_types", "HandoverPages", "open"],
   shop: ["shop_types", "Shop"],
@@ -39,7 +45,7 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   visit: ["types", "Visit"],
 };
 /** Read by no view, or by a test of their own. */
-const others = new Set(["visits-compare", "codes", "quantities", "line"]);
+const others = new Set(["codes", "quantities", "line"]);
 
 /** Long lists of alike things say nothing more than their shapes: one of each is enough. */
 function shortened(value: unknown): unknown {

@@ -42,17 +42,17 @@ test("a line without its number, and one that stands there twice, are told at on
 });
 
 test("a page is asked for as the workshop has it, until chosen otherwise", () => {
-  assert.equal(asAsked(), "language=en&paper=a4");
+  assert.equal(asAsked(), "language=en&paper=a4&inches=0");
   const setting = (name: string, value: string) => ({ name, group: "paper", value, usual: "", unit: "", example: "", choices: [], what: "" });
   shop.value = { settings: [setting("paper", "letter"), setting("language", "de"), setting("unit", "in")], logo: null, backup: null };
   assert.equal(asAsked(), "language=de&paper=letter&inches=1");
   [chosenLanguage.value, chosenPaper.value, chosenUnit.value] = ["en", "a4", "mm"];
-  assert.equal(asAsked({ large: "1" }), "language=en&paper=a4&large=1");
+  assert.equal(asAsked({ large: "1" }), "language=en&paper=a4&inches=0&large=1");
   [chosenLanguage.value, chosenPaper.value, chosenUnit.value, shop.value] = [null, null, null, null];
 });
 test("a sheet of a pass in large type, the whole plan without", () => {
-  assert.equal(sheetPath("a b", "let-off-button", 45, true), "/api/pianos/a%20b/sheet.pdf?language=en&paper=a4&pass=let-off-button&minutes=45&large=1");
-  assert.equal(sheetPath("x", null, null, true), "/api/pianos/x/sheet.pdf?language=en&paper=a4");
+  assert.equal(sheetPath("a b", "let-off-button", 45, true), "/api/pianos/a%20b/sheet.pdf?language=en&paper=a4&inches=0&pass=let-off-button&minutes=45&large=1");
+  assert.equal(sheetPath("x", null, null, true), "/api/pianos/x/sheet.pdf?language=en&paper=a4&inches=0");
 });
 
 test("what was written to the owner holds for its visit, until it is taken back", () => {

@@ -1,7 +1,7 @@
 // A piano from another machine, read in from its file.
 import { useId, useState } from "preact/hooks";
 import { postFile } from "../../api/client.ts";
-import type { BundleRead } from "../../api/bundle_types.ts";
+import type { BundleTaken } from "../../api/bundle_types.ts";
 import type { Problem } from "../../api/types.ts";
 import { Button, Notice, ProblemNotice, Sheet, TextField } from "../../controls/index.ts";
 import { openPiano } from "../../state/where.ts";
@@ -22,7 +22,7 @@ export function ReadBundle({ onClose, onRead }: { onClose: () => void; onRead: (
   const [wrong, setWrong] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
-  const [done, setDone] = useState<BundleRead | null>(null);
+  const [done, setDone] = useState<BundleTaken | null>(null);
   const read = async () => {
     const found = wrongFile(file);
     setWrong(found);
@@ -30,7 +30,7 @@ export function ReadBundle({ onClose, onRead }: { onClose: () => void; onRead: (
     if (found || !file) return;
     setBusy(true);
     const as = name.trim() === "" ? "" : `?as=${encodeURIComponent(name.trim())}`;
-    const answer = await postFile<BundleRead>(`/api/bundles${as}`, file);
+    const answer = await postFile<BundleTaken>(`/api/bundles${as}`, file);
     setBusy(false);
     if (answer.ok) {
       setDone(answer.value);
@@ -43,9 +43,9 @@ export function ReadBundle({ onClose, onRead }: { onClose: () => void; onRead: (
         <p>{t("studio.bundle.explain")}</p>
         {done ? (
           <>
-            <Notice kind="good" heading={t("studio.bundle.done", { name: done.piano.name })}>
-              <p>{plural("studio.bundle.added", done.added, { there: done.already_there })}</p>
-              {done.renamed && <p>{t("studio.bundle.renamed", { name: done.piano.name })}</p>}
+            <Notice kind="good" heading={t("studio.bundle.done", { name: done.called })}>
+              <p>{plural("studio.bundle.added", done.entries_added, { there: done.entries_already_there })}</p>
+              {done.called !== done.piano.name && <p>{t("studio.bundle.called", { name: done.piano.name, here: done.called })}</p>}
             </Notice>
             <Button kind="main" onPress={() => openPiano(done.piano.id, "overtime")}>
               {t("pianos.open")}

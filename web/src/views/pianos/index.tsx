@@ -10,7 +10,7 @@ import { pianosChanged } from "../../state/events.ts";
 import { session } from "../../state/session.ts";
 import { openPiano } from "../../state/where.ts";
 import { t } from "../../words/index.ts";
-import { Backups } from "./backups.tsx";
+import { BackupState } from "./backups.tsx";
 import { ReadBundle } from "./bundle.tsx";
 import { PianoCard } from "./card.tsx";
 import { DayWork } from "./day.tsx";
@@ -137,7 +137,7 @@ export function PianosView() {
           </div>
         </>
       )}
-      <Backups />
+      <BackupState />
       <p class="quiet">{t("pianos.maker_first")}</p>
       {adding && <NewPiano onClose={() => setAdding(false)} />}
       {reading && <ReadBundle onClose={() => setReading(false)} onRead={() => setTurn((n) => n + 1)} />}

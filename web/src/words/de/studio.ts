@@ -45,9 +45,10 @@ export const studio: Record<keyof typeof en, string> = {
   "studio.bundle.added.one": "{count} Eintrag war neu, {there} waren schon da.",
   "studio.bundle.added.other": "{count} Einträge waren neu, {there} waren schon da.",
   "studio.bundle.too_large": "Diese Datei ist größer als 50 MB; so groß ist kein Journal eines Flügels. Es wurde nichts geändert.",
-  "studio.bundle.renamed": "Ein anderer Flügel hier heißt so; darum heißt dieser {name}.",
+  "studio.bundle.called": "„{name}“ heißt hier „{here}“.",
   "studio.backup": "Sicherungen",
-  "studio.backup.last": "Letzte Sicherung {when}; {kept} werden aufgehoben.",
+  "studio.backup.kept.one": "Letzte Sicherung {when}; es ist die einzige.",
+  "studio.backup.kept.other": "Letzte Sicherung {when}; {count} werden aufgehoben.",
   "studio.backup.none": "Noch ist keine Sicherung gemacht. Solange das Programm läuft, entsteht jeden Tag eine.",
   "studio.backup.where": "In {folder}",
 };
