@@ -39,7 +39,7 @@ std::string begins_with(std::string_view text) {
 }  // namespace
 
 Store Store::open(const std::filesystem::path& file, const OpenOptions& options) {
-  return Store(open_store(file, options, all_migrations()));
+  return {file, open_store(file, options, all_migrations())};
 }
 
 Result<void> Store::add_piano(const Piano& piano) {
@@ -169,6 +169,14 @@ Result<std::int64_t> Store::revision(const Uuid& piano) {
   Statement last = connection_.prepare("SELECT coalesce(max(seq), 0) FROM entry WHERE piano = ?");
   last.bind_all(*number);
   return last.step() ? last.integer(0) : 0;
+}
+
+void Store::copy_to(const std::filesystem::path& file) {
+  sqlite::Connection copy(file.string(), SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, "");
+  copy.run("PRAGMA synchronous = FULL");
+  connection_.copy_into(copy);
+  // So that it is one file, also once it has been read.
+  copy.lines("PRAGMA journal_mode = DELETE");
 }
 
 std::vector<std::string> Store::check() {

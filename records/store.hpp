@@ -135,6 +135,12 @@ class Store {
   // All in one step, each in the place of what was kept of its piano. Unknown pianos are left out.
   void keep_outlooks(std::span<const KeptOutlook> outlooks);
 
+  // Where it is, as it was opened.
+  const std::filesystem::path& file() const { return file_; }
+  // The whole store, as its last commit left it, into a new file without a log beside it, synced.
+  // Throws StoreFailure: disk_full, read_only, io.
+  void copy_to(const std::filesystem::path& file);
+
   // Another number than before when someone else – another program, another Store – has written
   // (sqlite.org/pragma.html#pragma_data_version).
   std::int64_t data_version();
@@ -144,8 +150,10 @@ class Store {
   std::vector<std::string> check();
 
  private:
-  explicit Store(sqlite::Connection connection) : connection_(std::move(connection)) {}
+  Store(std::filesystem::path file, sqlite::Connection connection)
+      : file_(std::move(file)), connection_(std::move(connection)) {}
 
+  std::filesystem::path file_;
   sqlite::Connection connection_;
 };
 
