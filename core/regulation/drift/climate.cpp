@@ -102,6 +102,16 @@ double Climate::spell_sd(bool read) const {
   return slope_at(mean_(0)) * spell * std::sqrt(through * (read ? 1 - told : 1));
 }
 
+double Climate::year_var(double from, double to) const {
+  double sum = 0;
+  for (Eigen::Index i = 0; i < 3; ++i) {
+    const Eigen::Vector3d z = Eigen::Vector3d::Unit(i);
+    const double change = moisture(to, z) - moisture(to) - (moisture(from, z) - moisture(from));
+    sum += change * change;
+  }
+  return sum;
+}
+
 double Climate::swing() const {
   const double gain = 1 / std::hypot(1, omega * lag);
   const double half = gain * std::hypot(mean_(1), mean_(2));

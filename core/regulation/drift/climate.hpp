@@ -37,6 +37,8 @@ class Climate {
   double departure(std::optional<double> humidity, double day) const;
   // Standard deviation of what spells leave unknown, with a reading that day and without.
   double spell_sd(bool read) const;
+  // Variance of the yearly part's change between two days, %², mean and swing being unsure.
+  double year_var(double from, double to) const;
   // From the driest to the dampest of the year, moisture content, %; ≥ 0.
   double swing() const;
   const Eigen::Vector3d& mean() const { return mean_; }  // mean, cosine, sine; % RH

@@ -11,7 +11,9 @@ namespace batten::drift {
 namespace {
 
 using Eigen::Matrix3d;
+using Eigen::MatrixXd;
 using Eigen::Vector3d;
+using Eigen::VectorXd;
 
 // Effects a piano may have beyond the prior's: the smallest variance, so that nothing is certain.
 constexpr double least_sd = 1e-6;
@@ -21,31 +23,25 @@ constexpr double odd = 4;
 
 double squared(double x) { return x * x; }
 
-// What the readings of one section at one visit say together, the shared shock not yet out.
+// What the readings of one section at one visit say together, the shocks not yet out.
 struct Sums {
   Matrix3d a = Matrix3d::Zero();                        // Σ E Eᵀ / F
   Vector3d b = Vector3d::Zero(), c = Vector3d::Zero();  // Σ E e / F, Σ E / F
   double d = 0, f = 0;                                  // Σ e / F, Σ 1 / F
-  double shock = 0;                                     // variance
-};
-
-struct Normal {
-  Matrix3d a = Matrix3d::Zero();
-  Vector3d b = Vector3d::Zero();
 };
 
 class Filter {
  public:
   Filter(const Series& series, const Drivers& drivers, std::size_t sections)
-      : s_(series), drivers_(drivers), sums_(sections), normal_(sections) {
+      : s_(series), drivers_(drivers), sums_(sections) {
+    const auto size = 3 * static_cast<Eigen::Index>(sections);
+    a_ = MatrixXd::Zero(size, size);
+    b_ = VectorXd::Zero(size);
     out_.notes.resize(series.notes.size());
-    out_.sections.resize(sections);
     note_var_ = note_var(series.prior);
-    const Vector3d mean = prior_mean(series.prior);
-    size_ = {squared(mean(0)), squared(mean(1)), squared(mean(2))};
+    mean_ = prior_mean(series.prior);
     prior_ = prior_cov(series.prior) + section_cov(series.prior);
-    season_square_ = squared(mean(1)) + prior_(1, 1) + note_var_(1);
-    mean_ = mean;
+    season_square_ = squared(mean_(1)) + prior_(1, 1);
   }
 
   Belief run(std::span<const std::uint8_t> use) {
@@ -76,23 +72,34 @@ class Filter {
         if (later) {
           ++n.reads;
           ++out_.pairs;
+        } else if (n.disturbed) {
+          // Read again because it was moved: it was left as it was wanted.
+          leave(n, note);
         }
+        n.disturbed = false;
         update(n, note, e, shock);
       } else {
         n.cov(0, 0) += shock;
+        if (later) n.disturbed = false;
       }
     }
     if (e.kind == Event::Kind::set) {
-      n.cov.row(0).setZero();
-      n.cov.col(0).setZero();
-      n.by_shared.row(0).setZero();
-      n.mean(0) = note.target;
-      n.cov(0, 0) = squared(s_.left_sd);
+      leave(n, note);
       n.set = true;
       n.set_hours = drivers_.visits[e.visit].hours;
     } else if (e.kind == Event::Kind::disturbed) {
-      n.cov(0, 0) += squared(disturbed * note.tolerance);
+      if (!n.disturbed) n.cov(0, 0) += squared(disturbed * note.tolerance);
+      n.disturbed = true;
     }
+  }
+
+  // Somewhere about its target; of what was before nothing is left.
+  void leave(NoteBelief& n, const Note& note) const {
+    n.cov.row(0).setZero();
+    n.cov.col(0).setZero();
+    n.by_shared.row(0).setZero();
+    n.mean(0) = note.target;
+    n.cov(0, 0) = squared(s_.left_sd);
   }
 
   void begin(NoteBelief& n, const Note& note, double sd) const {
@@ -118,14 +125,13 @@ class Filter {
         s.settled * n.by_shared.row(1) + s.moisture * n.by_shared.row(2) + s.wear * wear_row();
     n.cov = f * n.cov * f.transpose();
     n.cov(0, 0) += drivers_.own_a_day * s.days;
-    const double all = drivers_.shared_a_day * s.days + season_square_ * drivers_.moisture_var;
     // Notes passed over at the visits between have had shocks of their own dates.
     const double last_days = visit > 0 ? to.day - drivers_.visits[visit - 1].day : s.days;
-    const double shared = drivers_.shared_a_day * std::min(s.days, last_days) +
-                          season_square_ * drivers_.moisture_var;
-    n.cov(0, 0) += all - shared;
+    n.cov(0, 0) += drivers_.shared_a_day * std::max(0.0, s.days - last_days);
+    section_shock_ = drivers_.shared_a_day * std::min(s.days, last_days);
+    piano_shock_ = season_square_ * drivers_.moisture_var[visit];
     n.visit = visit;
-    return shared;
+    return section_shock_ + piano_shock_;
   }
 
   static Eigen::RowVector3d wear_row() { return {0, 0, 1}; }
@@ -137,17 +143,17 @@ class Filter {
     double var = e.var;
     if (squared(miss) > squared(odd) * unsure) var += squared(miss / odd) - unsure;
     const double own = n.cov(0, 0) + var;
-    Sums& sums = sums_[note.section];
     if (shock > 0) {
+      Sums& sums = sums_[note.section];
       sums.a += sense.transpose() * sense / own;
       sums.b += sense.transpose() * (miss / own);
       sums.c += sense.transpose() / own;
       sums.d += miss / own;
       sums.f += 1 / own;
-      sums.shock = std::max(sums.shock, shock);
-    } else if (sense.squaredNorm() > 0) {
-      normal_[note.section].a += sense.transpose() * sense / own;
-      normal_[note.section].b += sense.transpose() * (miss / own);
+    } else {
+      const auto at = 3 * static_cast<Eigen::Index>(note.section);
+      a_.block<3, 3>(at, at) += sense.transpose() * sense / own;
+      b_.segment<3>(at) += sense.transpose() * (miss / own);
     }
     out_.log_evidence -= 0.5 * (std::log(own) + miss * miss / own);
     // The note itself does not know which part of its surprise is shared.
@@ -159,51 +165,59 @@ class Filter {
     n.cov -= gain * row;
   }
 
-  // Integrates the shared shocks of a visit out.
+  // Integrates the shocks of a visit out: the sections' first, then the piano's.
   void close_visit() {
+    VectorXd c = VectorXd::Zero(b_.size());
+    double d = 0, f = 0;
     for (std::size_t r = 0; r < sums_.size(); ++r) {
       Sums& s = sums_[r];
       if (s.f > 0) {
-        const double whole = s.f + 1 / s.shock;
-        normal_[r].a += s.a - s.c * s.c.transpose() / whole;
-        normal_[r].b += s.b - s.c * (s.d / whole);
-        out_.log_evidence += 0.5 * s.d * s.d / whole - 0.5 * std::log1p(s.f * s.shock);
+        const auto at = 3 * static_cast<Eigen::Index>(r);
+        const double share = section_shock_ / (1 + s.f * section_shock_);
+        a_.block<3, 3>(at, at) += s.a - s.c * s.c.transpose() * share;
+        b_.segment<3>(at) += s.b - s.c * (s.d * share);
+        out_.log_evidence += 0.5 * s.d * s.d * share - 0.5 * std::log1p(s.f * section_shock_);
+        c.segment<3>(at) = s.c * (1 - s.f * share);
+        d += s.d * (1 - s.f * share);
+        f += s.f * (1 - s.f * share);
       }
       s = {};
     }
+    if (f <= 0) return;
+    const double share = piano_shock_ / (1 + f * piano_shock_);
+    a_ -= share * c * c.transpose();
+    b_ -= share * d * c;
+    out_.log_evidence += 0.5 * d * d * share - 0.5 * std::log1p(f * piano_shock_);
   }
 
   void conclude() {
-    const Matrix3d between = section_cov(s_.prior);
-    Matrix3d a = prior_cov(s_.prior).inverse();
-    Vector3d b = Vector3d::Zero();
-    out_.log_evidence += 0.5 * std::log(a.determinant());
-    for (std::size_t r = 0; r < normal_.size(); ++r) {
-      const Normal& n = normal_[r];
-      const Matrix3d lift = (Matrix3d::Identity() + n.a * between).inverse();
-      a += lift * n.a;
-      b += lift * n.b;
-      out_.log_evidence += 0.5 * std::log(lift.determinant());
-      // A section with the piano's share known.
-      SectionBelief& section = out_.sections[r];
-      section.cov = between * lift;
-      section.at = section.cov * n.b;
-      section.slope = Matrix3d::Identity() - section.cov * n.a;
-      out_.log_evidence += 0.5 * n.b.dot(section.at);
-    }
-    a = (0.5 * (a + a.transpose())).eval();
-    out_.piano_cov = a.inverse();
-    out_.piano = out_.piano_cov * b;
-    out_.log_evidence += 0.5 * b.dot(out_.piano) - 0.5 * std::log(a.determinant());
+    const auto sections = static_cast<Eigen::Index>(sums_.size());
+    const Matrix3d piano = prior_cov(s_.prior), own = section_cov(s_.prior);
+    MatrixXd prior(3 * sections, 3 * sections);
+    for (Eigen::Index i = 0; i < sections; ++i)
+      for (Eigen::Index j = 0; j < sections; ++j)
+        prior.block<3, 3>(3 * i, 3 * j) = i == j ? Matrix3d(piano + own) : piano;
+    // cov = (prior⁻¹ + A)⁻¹ through the prior's factor, which stays regular where a prior is
+    // narrow.
+    const MatrixXd root = Eigen::LLT<MatrixXd>(prior).matrixL();
+    const MatrixXd inner =
+        MatrixXd::Identity(3 * sections, 3 * sections) + root.transpose() * a_ * root;
+    const Eigen::LLT<MatrixXd> solved(inner);
+    out_.shared_cov = root * solved.solve(root.transpose());
+    out_.shared = out_.shared_cov * b_;
+    out_.log_evidence +=
+        0.5 * b_.dot(out_.shared) - MatrixXd(solved.matrixL()).diagonal().array().log().sum();
   }
 
   const Series& s_;
   const Drivers& drivers_;
   std::vector<Sums> sums_;
-  std::vector<Normal> normal_;
+  MatrixXd a_;
+  VectorXd b_;
+  double section_shock_ = 0, piano_shock_ = 0;
   Belief out_;
   Eigen::Vector2d note_var_;
-  Vector3d mean_, size_;
+  Vector3d mean_;
   Matrix3d prior_;
   double season_square_ = 0;
 };

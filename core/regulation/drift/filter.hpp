@@ -2,11 +2,12 @@
 // Internal to core/regulation/drift. docs/theory/drift.md derives it.
 //
 // State of a note: level, its playing-in, its season. Shared by a section: playing-in, season,
-// wear, as departures from the prior's mean; what a section has is the piano's and its own. Given
+// wear, as departures from the prior's mean; a section's are the piano's and some of its own. Given
 // the shared, notes are independent: each runs a Kalman filter of three states whose mean is linear
 // in the shared three (de Jong's augmented filter), and the innovations of all notes make up the
-// normal equations of the shared. A shock that a section's notes share between two visits (climate
-// not seen, wander) is integrated out where they are read next.
+// normal equations of the shared. Shocks between two visits – wander of a section together, and of
+// the whole piano what is not known of the wood's moisture – are integrated out where the notes are
+// read next.
 #pragma once
 
 #include "core/regulation/drift/history.hpp"
@@ -30,14 +31,16 @@ struct Drivers {
   };
   std::vector<At> visits;
   double settle_hours = 100;
-  // Variance a section's notes share and one note has of its own, a day; and what is not known of
-  // the moisture at two ends, %².
-  double shared_a_day = 0, own_a_day = 0, moisture_var = 0;
+  // Variance a section's notes share and one note has of its own, a day.
+  double shared_a_day = 0, own_a_day = 0;
+  // What is not known of the moisture's change since the visit before, one per visit, %².
+  std::vector<double> moisture_var;
 };
 
 struct NoteBelief {
   bool known = false;
   std::uint32_t visit = 0;                              // of the last event
+  bool disturbed = false;                               // since it was read, in that visit
   bool set = false;                                     // ever
   double set_hours = 0;                                 // when it was set last
   int reads = 0;                                        // readings that met something left before
@@ -46,20 +49,18 @@ struct NoteBelief {
   Eigen::Matrix3d cov = Eigen::Matrix3d::Zero();        // given the shared
 };
 
-// Of one section, given all readings: mean = at + slope · (the piano's); and covariance about it.
-struct SectionBelief {
-  Eigen::Vector3d at = Eigen::Vector3d::Zero();
-  Eigen::Matrix3d slope = Eigen::Matrix3d::Identity(), cov = Eigen::Matrix3d::Zero();
-};
-
 struct Belief {
   std::vector<NoteBelief> notes;
-  // The shared effects, departures from the prior's means: playing-in, season, wear.
-  Eigen::Vector3d piano = Eigen::Vector3d::Zero();
-  Eigen::Matrix3d piano_cov = Eigen::Matrix3d::Zero();
-  std::vector<SectionBelief> sections;
+  // The shared effects of every section, as departures from the prior's means: playing-in, season,
+  // wear of the first, then of the next.
+  Eigen::VectorXd shared;
+  Eigen::MatrixXd shared_cov;
   double log_evidence = 0;
   int pairs = 0;
+
+  Eigen::Vector3d of_section(std::size_t section) const {
+    return shared.segment<3>(3 * static_cast<Eigen::Index>(section));
+  }
 };
 
 // `use`: which notes count, one per note; empty: all.

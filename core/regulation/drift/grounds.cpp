@@ -1,5 +1,8 @@
 #include "core/regulation/drift/grounds.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 namespace batten::drift {
 
 OutlookGrounds grounds_of(const Model& m) {
@@ -11,10 +14,10 @@ OutlookGrounds grounds_of(const Model& m) {
       if (e.kind == Event::Kind::read) read[e.visit] = true;
     if (r.known == 0) continue;
     g.pairs += r.nodes.front().belief.pairs;
-    const Eigen::Matrix3d before = prior_cov(r.series->prior);
-    for (const Node& n : r.nodes)
-      for (Eigen::Index i = 0; i < 3; ++i)
-        learned += n.weight * (1 - n.belief.piano_cov(i, i) / before(i, i));
+    const Effects now = effects(r);
+    const Effects before = effects_before(r);
+    for (Eigen::Index i = 0; i < 3; ++i)
+      learned += 1 - std::min(1.0, std::pow(now.sd(i) / before.sd(i), 2));
     count += 3;
   }
   for (const bool has : read) g.visits += has ? 1 : 0;

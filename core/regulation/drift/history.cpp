@@ -185,6 +185,11 @@ class Places {
   bool open_ = false;
 };
 
+// A grade is the nearest whole number: GUM 4.3.7.
+double rounding(Reading reading) {
+  return kind_of(reading).unit == ReadingUnit::grade ? 1.0 / 12 : 0;
+}
+
 void add_move(const MoveMade& m, std::size_t visit, Places& places, const History& h) {
   if (!h.compass.contains(*m.note)) return;
   places.add(*m.note, aim_for(m.adjuster), visit, {Event::Kind::set, 0, 0, 0, 0});
@@ -200,7 +205,7 @@ double left_sd(const Series& s) {
   const double tolerance = s.notes.front().tolerance;
   const double prior = left_spread * tolerance;
   double sum = prior_notes * prior * prior, count = prior_notes;
-  std::map<std::uint32_t, const Event*> open;  // set in this visit, and read since or not
+  std::map<std::uint32_t, const Event*> open;  // moved in this visit, and read since or not
   const auto close = [&] {
     for (const auto& [note, e] : open)
       if (e->kind == Event::Kind::read) {
@@ -214,8 +219,7 @@ double left_sd(const Series& s) {
   for (const Event& e : s.events) {
     if (e.visit != visit) close();
     visit = e.visit;
-    if (e.kind == Event::Kind::set || (e.kind == Event::Kind::read && open.contains(e.note)))
-      open[e.note] = &e;
+    if (e.kind != Event::Kind::read || open.contains(e.note)) open[e.note] = &e;
   }
   close();
   return std::sqrt(
@@ -279,7 +283,7 @@ Result<History> gather_history(Compass compass, const Standing& standing, std::i
     if (!compass.contains(*r.note)) continue;
     if (const auto seen = sight.see(*item.entry))
       places.add(*r.note, seen->aim, visit,
-                 {Event::Kind::read, 0, 0, seen->value, seen->sd * seen->sd});
+                 {Event::Kind::read, 0, 0, seen->value, seen->sd * seen->sd + rounding(r.reading)});
   }
   places.fill_open_targets();
   for (Series& s : out.series) s.left_sd = left_sd(s);

@@ -40,15 +40,17 @@ Drivers make_drivers(const Model& m, const Series& s, double tau, double wander)
   d.settle_hours = tau;
   d.shared_a_day = wander * wander * s.prior.wander_shared * s.prior.wander_shared / days_per_year;
   d.own_a_day = wander * wander * s.prior.wander * s.prior.wander / days_per_year;
-  double sum = 0;
-  for (const VisitFacts& v : m.history.visits) {
+  const auto& visits = m.history.visits;
+  for (std::size_t i = 0; i < visits.size(); ++i) {
+    const VisitFacts& v = visits[i];
     d.visits.push_back({v.day, m.hours_a_day * v.day,
                         settled(s, m.history.settings, m.hours_a_day, tau, v.day, 0),
                         m.climate.moisture(v.day) + m.climate.departure(v.humidity, v.day)});
-    sum += std::pow(m.climate.spell_sd(v.humidity.has_value()), 2);
+    const VisitFacts& last = visits[i > 0 ? i - 1 : 0];
+    d.moisture_var.push_back(m.climate.year_var(last.day, v.day) +
+                             std::pow(m.climate.spell_sd(last.humidity.has_value()), 2) +
+                             std::pow(m.climate.spell_sd(v.humidity.has_value()), 2));
   }
-  // Two ends.
-  if (!d.visits.empty()) d.moisture_var = 2 * sum / static_cast<double>(d.visits.size());
   return d;
 }
 
@@ -118,8 +120,7 @@ void reckon(Model& m) {
 }
 
 Eigen::Vector3d section_effects(const Reckoned& r, const Node& node, std::size_t section) {
-  const SectionBelief& b = node.belief.sections[section];
-  return prior_mean(r.series->prior) + b.at + b.slope * node.belief.piano;
+  return prior_mean(r.series->prior) + node.belief.of_section(section);
 }
 
 Effects effects(const Reckoned& r) {
@@ -127,26 +128,38 @@ Effects effects(const Reckoned& r) {
   Vector3d square = Vector3d::Zero();
   for (const Node& node : r.nodes) {
     const Belief& b = node.belief;
-    std::vector<double> share(b.sections.size());
+    // Sections count by their notes.
+    Eigen::MatrixXd mean_of = Eigen::MatrixXd::Zero(3, b.shared.size());
     double count = 0;
     for (std::size_t i = 0; i < b.notes.size(); ++i)
       if (b.notes[i].known || r.known == 0) {
-        share[r.series->notes[i].section] += 1;
+        mean_of.middleCols<3>(3 * static_cast<Eigen::Index>(r.series->notes[i].section)) +=
+            Matrix3d::Identity();
         count += 1;
       }
-    Vector3d mean = Vector3d::Zero();
-    Matrix3d slope = Matrix3d::Zero(), cov = Matrix3d::Zero();
-    for (std::size_t i = 0; i < share.size(); ++i) {
-      const double w = count > 0 ? share[i] / count : 0;
-      mean += w * section_effects(r, node, i);
-      slope += w * b.sections[i].slope;
-      cov += w * w * b.sections[i].cov;
-    }
-    cov += slope * b.piano_cov * slope.transpose();
+    mean_of /= std::max(1.0, count);
+    const Vector3d mean = prior_mean(r.series->prior) + mean_of * b.shared;
+    const Matrix3d cov = mean_of * b.shared_cov * mean_of.transpose();
     out.mean += node.weight * mean;
     square += node.weight * (cov.diagonal() + mean.cwiseProduct(mean));
   }
   out.sd = (square - out.mean.cwiseProduct(out.mean)).cwiseMax(0).cwiseSqrt();
+  return out;
+}
+
+Effects effects_before(const Reckoned& r) {
+  Effects out;
+  out.mean = prior_mean(r.series->prior);
+  std::vector<double> count(r.nodes.front().belief.notes.size() + 1);
+  double all = 0, square = 0;
+  for (std::size_t i = 0; i < r.series->notes.size(); ++i)
+    if (r.nodes.front().belief.notes[i].known || r.known == 0) {
+      count[r.series->notes[i].section] += 1;
+      all += 1;
+    }
+  for (const double c : count) square += c * c;
+  const Vector3d own = section_cov(r.series->prior).diagonal() * (square / (all * all));
+  out.sd = (prior_cov(r.series->prior).diagonal() + own).cwiseSqrt();
   return out;
 }
 

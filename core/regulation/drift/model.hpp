@@ -45,5 +45,7 @@ struct Effects {
   Eigen::Vector3d mean = Eigen::Vector3d::Zero(), sd = Eigen::Vector3d::Zero();
 };
 Effects effects(const Reckoned& reading);
+// The same before anything was learned.
+Effects effects_before(const Reckoned& reading);
 
 }  // namespace batten::drift

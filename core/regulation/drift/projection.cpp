@@ -12,8 +12,9 @@ namespace batten::drift {
 
 namespace {
 
-using Eigen::Matrix3d;
+using Eigen::MatrixXd;
 using Eigen::Vector3d;
+using Eigen::VectorXd;
 
 constexpr std::size_t half = drawn / 2;
 constexpr std::size_t knots = 9;
@@ -37,12 +38,12 @@ class Draws {
   std::size_t base_ = 0;
 };
 
-Matrix3d factor_of(const Matrix3d& cov) {
-  const Matrix3d even = 0.5 * (cov + cov.transpose());
-  Eigen::LDLT<Matrix3d> ldlt(even);
-  const Vector3d d = ldlt.vectorD().cwiseMax(0).cwiseSqrt();
-  const Matrix3d l = ldlt.matrixL();
-  return ldlt.transpositionsP().transpose() * Matrix3d(l * d.asDiagonal());
+// A root of a covariance that may be short of rank.
+MatrixXd factor_of(const MatrixXd& cov) {
+  const Eigen::LDLT<MatrixXd> ldlt(cov);
+  const VectorXd d = ldlt.vectorD().cwiseMax(0).cwiseSqrt();
+  const MatrixXd l = ldlt.matrixL();
+  return ldlt.transpositionsP().transpose() * MatrixXd(l * d.asDiagonal());
 }
 
 // What moves a section's notes together at one moment, at one node.
@@ -104,30 +105,26 @@ class Projector {
       cumulated.push_back((cumulated.empty() ? 0 : cumulated.back()) + n.weight);
     departures_.assign(sections_, {});
     shock_.assign(sections_, {});
-    std::vector<Matrix3d> piano;
-    std::vector<std::vector<Matrix3d>> section(r_.nodes.size());
-    for (std::size_t n = 0; n < r_.nodes.size(); ++n) {
-      piano.push_back(factor_of(r_.nodes[n].belief.piano_cov));
-      for (const SectionBelief& b : r_.nodes[n].belief.sections)
-        section[n].push_back(factor_of(b.cov));
-    }
+    const auto size = 3 * static_cast<Eigen::Index>(sections_);
+    std::vector<MatrixXd> factors;
+    for (const Node& n : r_.nodes) factors.push_back(factor_of(n.belief.shared_cov));
+    VectorXd numbers(size);
     for (std::size_t j = 0; j < drawn; ++j) {
       // A stride prime to their number, so that nodes do not go with the order of the numbers.
       const double place = (static_cast<double>((j % half * 61) % half) + 0.5) / half;
       std::size_t n = 0;
       while (n + 1 < cumulated.size() && cumulated[n] < place) ++n;
       node_[j] = n;
-      const Vector3d common = piano[n] * Vector3d(z.get(j, 0), z.get(j, 1), z.get(j, 2));
-      many_[j] = z.get(j, 3);
+      many_[j] = z.get(j, 0);
+      for (Eigen::Index i = 0; i < size; ++i)
+        numbers(i) = z.get(j, 1 + sections_ + static_cast<std::size_t>(i));
+      const VectorXd departure = factors[n] * numbers;
       for (std::size_t s = 0; s < sections_; ++s) {
-        const std::size_t at = 4 + 4 * s;
-        departures_[s][j] =
-            r_.nodes[n].belief.sections[s].slope * common +
-            section[n][s] * Vector3d(z.get(j, at), z.get(j, at + 1), z.get(j, at + 2));
-        shock_[s][j] = z.get(j, at + 3);
+        shock_[s][j] = z.get(j, 1 + s);
+        departures_[s][j] = departure.segment<3>(3 * static_cast<Eigen::Index>(s));
       }
     }
-    z.end(4 + 4 * sections_);
+    z.end(1 + 4 * sections_);
   }
 
   void moment(std::size_t k) {
