@@ -73,6 +73,8 @@ export function ShareChart({ label, today, points, limit, limitText, todayText, 
   const year = new Intl.DateTimeFormat(datesAs.value, { year: "numeric" });
   const short = new Intl.DateTimeFormat(datesAs.value, { month: "short" });
   const marks = monthMarks(today, first, last, width < 500 ? 5 : 9);
+  // Where the line is farther from it.
+  const limitLeft = Math.abs((points[0]?.share ?? 0) - limit) > Math.abs((points.at(-1)?.share ?? 0) - limit);
   const dueLeft = due !== null && x(due) > width - 150;
   return (
     <div class="share-chart" ref={box}>
@@ -114,7 +116,12 @@ export function ShareChart({ label, today, points, limit, limitText, todayText, 
           </g>
         )}
         <path class="share-limit" d={`M${margin.left} ${y(limit)}H${width - margin.right}`} />
-        <text class="share-text share-limit-text" x={width - margin.right - 2} y={y(limit) - 7} text-anchor="end">
+        <text
+          class="share-text share-limit-text"
+          x={limitLeft ? margin.left + 4 : width - margin.right - 2}
+          y={y(limit) - 7}
+          text-anchor={limitLeft ? "start" : "end"}
+        >
           {limitText}
         </text>
         <path class="share-expected" d={expected ?? ""} />

@@ -109,7 +109,7 @@ function Part({ title, explain, readings, shifts, everything }: PartProps) {
                     {showSpread(reading.reading, shift.error)}
                     {!shift.beyond_noise && <span> ({t("overtime.compare.noise")})</span>}
                   </td>
-                  <td>
+                  <td data-label={t("overtime.compare.spread")}>
                     {shift.spread === null || !shift.spread_beyond_noise
                       ? t("overtime.compare.even")
                       : showSpread(reading.reading, shift.spread)}

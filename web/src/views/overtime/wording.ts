@@ -38,9 +38,9 @@ export function surerWords(known: DriftGrounds): string[] {
   return [
     known.pairs === 0 && t("overtime.surer.visit"),
     !known.climate_known && known.humidities === 0 && t("overtime.surer.humidity"),
-    !known.climate_known && t("overtime.surer.climate"),
-    !known.playing_hours_known && t("overtime.surer.hours"),
-    !known.new_felt_known && t("overtime.surer.felt"),
+    !known.climate_known && t("overtime.surer.climate", { setting: t("settings.name.climate") }),
+    !known.playing_hours_known && t("overtime.surer.hours", { setting: t("settings.name.playing-hours") }),
+    !known.new_felt_known && t("overtime.surer.felt", { setting: t("settings.name.new-felt") }),
   ].filter((one): one is string => one !== false);
 }
 
