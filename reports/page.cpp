@@ -223,6 +223,16 @@ void Page::tick_box(double left, double top) {
   tick_boxes_.push_back({left, top, tick_size, tick_size});
 }
 
+void Page::picture(const Box& box, const Cairo::RefPtr<Cairo::ImageSurface>& image) {
+  const double scale = std::min(box.width / image->get_width(), box.height / image->get_height());
+  pen_->save();
+  pen_->translate(box.left, box.top);
+  pen_->scale(scale, scale);
+  pen_->set_source(image, 0, 0);
+  pen_->paint();
+  pen_->restore();
+}
+
 Box Page::ink() const {
   const auto extents = surface_->ink_extents();
   return {extents.x, extents.y, extents.width, extents.height};

@@ -80,6 +80,9 @@ class Page {
   // 5 mm square, white inside, top left corner given.
   void tick_box(double left, double top);
 
+  // The whole picture inside the box, at its own aspect, against the box's left and top.
+  void picture(const Box& box, const Cairo::RefPtr<Cairo::ImageSurface>& image);
+
   // For strokes the helpers above have no word for.
   const Cairo::RefPtr<Cairo::Context>& pen() const { return pen_; }
 

@@ -147,7 +147,7 @@ double good_to(const std::vector<const NoteAccount*>& notes) {
 
 void add_readings(const Said& said, const std::vector<const ReadingAccount*>& changed,
                   const HandoverFacts& facts, int rank, ComposedPage& page) {
-  PageBlock block{.kind = BlockKind::figures, .rank = rank, .least = 2};
+  PageBlock block{.kind = BlockKind::figures, .rank = rank, .least = 3};
   block.columns = {said.words("page.note_by_note"),   said.words("page.typically"),
                    said.words("page.typically_now"),  said.words("page.good_to"),
                    said.words("page.outside_before"), said.words("page.outside_now")};

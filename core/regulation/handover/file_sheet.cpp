@@ -203,7 +203,8 @@ ComposedPage compose_file_sheet(const HandoverFacts& facts, PageStyle style) {
   const Said said(style);
   ComposedPage page;
   page.title = facts.piano;
-  page.running_title = said.words("page.file.name");
+  page.language = style.language;
+  page.name = said.words("page.file.name");
   page.head = head_of(facts, said);
   page.compass = facts.compass;
   add_conditions(facts, said, page);

@@ -20,13 +20,13 @@ constexpr std::size_t most_named = 6;  // notes; all of them are on the sheet fo
 // How soon blocks give way where there is no room, the highest first.
 enum Rank : int {
   never,
-  farthest,
-  left,
   touch_rows,
+  first_strip,
+  farthest,
   expectations,
   readings,
-  first_strip,
-  signature
+  left,
+  signature,
 };
 
 void add_words(const HandoverFacts& facts, const Said& said, ComposedPage& page) {
@@ -137,7 +137,7 @@ void add_outside(const HandoverFacts& facts, const Said& said, std::vector<PageI
 
 void add_left(const HandoverFacts& facts, const Said& said, ComposedPage& page) {
   page.blocks.push_back(heading(said.words("page.left")));
-  PageBlock list{.kind = BlockKind::list, .rank = left, .least = 2};
+  PageBlock list{.kind = BlockKind::list, .rank = left, .least = 3};
   if (facts.readings_left + facts.moves_left > 0)
     list.items.push_back(
         {said.words("page.left.steps"),
@@ -224,12 +224,12 @@ ComposedPage compose_owner_page(const HandoverFacts& facts, PageStyle style) {
   const Said said(style);
   ComposedPage page;
   page.title = facts.piano;
-  page.running_title = said.words("page.owner.name");
+  page.language = style.language;
+  page.name = said.words("page.owner.name");
   page.head = head_of(facts, said);
   page.compass = facts.compass;
   page.before = said.words("page.before");
   page.after = said.words("page.after");
-  page.cut = said.words("page.cut");
   add_words(facts, said, page);
   add_found(facts, said, page);
   add_done(facts, said, page);

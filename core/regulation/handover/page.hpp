@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/keyboard/compass.hpp"
+#include "core/language/language.hpp"
 
 #include <cstdint>
 #include <string>
@@ -59,11 +60,10 @@ struct ComposedPage {
   std::string title;           // the piano
   std::vector<PageItem> head;  // where, which visit, who, the room
   std::vector<PageBlock> blocks;
-  Compass compass;                 // of the strips
-  std::string before, after;       // the two rows of a strip
-  std::string cut;                 // said where something had to be left out
-  std::string page_of = {};        // "page {page} of {pages}"
-  std::string running_title = {};  // what page this is
+  Compass compass;            // of the strips
+  std::string before, after;  // the two rows of a strip
+  std::string name;           // which page this is: "Page for the owner"
+  Language language = Language::english;
 };
 
 }  // namespace batten
