@@ -17,6 +17,7 @@ const shown: [AnyView, Size][] = [
   ["note", "laptop"],
   ["complaint", "tablet"],
   ["handover", "laptop"],
+  ["overtime", "laptop"],
   ["settings", "tablet"],
   ["shop", "tablet"],
 ];

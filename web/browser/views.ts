@@ -2,7 +2,7 @@
 import type { Page } from "playwright-core";
 import { until } from "./harness.ts";
 
-export const ofPiano = ["readings", "brief", "worklist", "hands", "note", "complaint", "handover", "settings"] as const;
+export const ofPiano = ["readings", "brief", "worklist", "hands", "note", "complaint", "handover", "overtime", "settings"] as const;
 export type View = (typeof ofPiano)[number];
 /** Those of no piano first. */
 export const everyView = ["pianos", "shop", ...ofPiano] as const;
