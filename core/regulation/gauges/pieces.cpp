@@ -153,7 +153,7 @@ GaugePiece shape_single(const Gauge& gauge, const GaugeSize& size, const GaugeSt
   switch (gauge.kind) {
     case blow:
     case check:
-      if (size.mm >= tongue_handle)
+      if (size.mm > tongue_handle + 1)
         shape_tongue(piece, size.mm, words);
       else
         shape_thin_tongue(piece, size.mm, words);
@@ -199,9 +199,12 @@ GaugePiece shape_block(const Gauge& gauge, std::vector<const GaugeSize*> steps,
     const double left = step * static_cast<double>(i), mm = steps[i]->mm;
     piece.sizes.push_back(mm);
     piece.measures.push_back({{left + step / 2, 0}, {left + step / 2, mm}, mm});
-    const double field = std::min(mm - 3, 9.0);
-    engrave(piece, {left + 1.2, mm - 1.5 - field, step - 2.4, field},
-            {size_text(mm, style), notes_text(steps[i]->notes, gauge.asked)}, 2.8);
+    const std::string text = size_text(mm, style), notes = notes_text(steps[i]->notes, gauge.asked);
+    // On a low step both stand in one line.
+    const bool low = mm < 7;
+    const double field = std::min(mm - 2.4, 9.0);
+    engrave(piece, {left + 1.2, mm - 1.2 - field, step - 2.4, field},
+            low ? std::vector{text + " " + notes} : std::vector{text, notes}, 2.8);
     all += (all.empty() ? "" : " · ") + size_text(mm, style);
   }
   piece.title = say(style.language, "gauge.block.title",
