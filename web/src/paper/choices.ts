@@ -18,11 +18,11 @@ export const pageLanguage = computed(() => chosenLanguage.value ?? one(shopSetti
 export const paperSize = computed(() => chosenPaper.value ?? one(shopSetting("paper"), ["a4", "letter"] as const) ?? "a4");
 export const pageUnit = computed(() => chosenUnit.value ?? one(shopSetting("unit"), ["mm", "in"] as const) ?? unit.value);
 
-/** "language=de&paper=a4&inches=1", as every page's address takes it. */
+/** "language=de&paper=a4&inches=0", as every page's address takes it. */
 export function asAsked(more: Record<string, string> = {}, paper = true): string {
   const asked = new URLSearchParams({ language: pageLanguage.value });
   if (paper) asked.set("paper", paperSize.value);
-  if (pageUnit.value === "in") asked.set("inches", "1");
+  asked.set("inches", pageUnit.value === "in" ? "1" : "0");
   for (const [name, value] of Object.entries(more)) asked.set(name, value);
   return asked.toString();
 }
