@@ -5,6 +5,8 @@
 #include "cli/commands.hpp"
 #include "cli/complaint_commands.hpp"
 #include "cli/fit_commands.hpp"
+#include "cli/gauge_commands.hpp"
+#include "cli/paper_commands.hpp"
 #include "cli/plan_commands.hpp"
 #include "cli/serve_commands.hpp"
 #include "cli/subcommand.hpp"
@@ -28,6 +30,7 @@ constexpr const char* footer_text = R"(Examples:
   batten why C4                                  why this, why now, what a turn does here
   batten line                                    where every hammer stands and what to turn
   batten sheet -o line.pdf                       the same on paper; batten sheet --plan: every pass
+  batten template -o gauges.pdf                  gauges to cut for this piano's targets (.svg, .dxf)
   batten add "Studio grand" --place "Room 4" --sections "E2 bridge, A#4 strut, D6 strut"
   batten read string-height C4 195.2             one reading
   batten read string-height --samples            a series, a number and Enter each, gauges too
@@ -387,6 +390,8 @@ int run(int argc, char** argv) {
   add_plan_commands(app, words, chosen);
   add_action_commands(app, words, chosen);
   add_fit_command(app, words, chosen);
+  add_paper_commands(app, words.common, chosen);
+  add_gauge_commands(app, words.common, chosen);
   add_serve_commands(app, words, chosen);
   try {
     app.parse(argc, argv);
