@@ -1,11 +1,11 @@
 // POST /api/bundles: a piano's file read in. GET /api/backups: copies of the store.
-import type { Piano, Problem } from "./types.ts";
+import type { Piano } from "./types.ts";
 
 export interface BundleTaken {
-  /** As the file has it. */
+  /** As it is here. */
   piano: Piano;
   piano_added: boolean;
-  /** What it is called here; another name where a piano here had that one. */
+  /** Its name in the file. */
   called: string;
   visits_added: number;
   visits_already_there: number;
@@ -14,9 +14,8 @@ export interface BundleTaken {
   revision: number;
 }
 export interface Backups {
-  folder: string;
+  /** null: none are made by themselves. */
+  folder: string | null;
   /** Newest first. */
   backups: { file: string; made_at: string; bytes: number }[];
-  /** Why the last one could not be made. */
-  problem: Problem | null;
 }

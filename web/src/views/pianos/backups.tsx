@@ -2,7 +2,6 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Backups } from "../../api/bundle_types.ts";
 import { get } from "../../api/client.ts";
-import { ProblemNotice } from "../../controls/index.ts";
 import { datesAs } from "../../state/choices.ts";
 import { plural, t } from "../../words/index.ts";
 
@@ -23,11 +22,10 @@ export function BackupState() {
   return (
     <section class="stack" aria-labelledby="studio-backup">
       <h2 id="studio-backup">{t("studio.backup")}</h2>
-      {told.problem && <ProblemNotice problem={{ ...told.problem, lang: "en" }} />}
       <p>
         {last
           ? plural("studio.backup.kept", told.backups.length, { when: time.format(new Date(last.made_at)) })
-          : t("studio.backup.none")}
+          : t(told.folder ? "studio.backup.none" : "studio.backup.off")}
       </p>
       {told.folder && <p class="quiet pianos-folder">{t("studio.backup.where", { folder: told.folder })}</p>}
     </section>

@@ -43,9 +43,9 @@ export function ReadBundle({ onClose, onRead }: { onClose: () => void; onRead: (
         <p>{t("studio.bundle.explain")}</p>
         {done ? (
           <>
-            <Notice kind="good" heading={t("studio.bundle.done", { name: done.called })}>
+            <Notice kind="good" heading={t("studio.bundle.done", { name: done.piano.name })}>
               <p>{plural("studio.bundle.added", done.entries_added, { there: done.entries_already_there })}</p>
-              {done.called !== done.piano.name && <p>{t("studio.bundle.called", { name: done.piano.name, here: done.called })}</p>}
+              {done.called !== done.piano.name && <p>{t("studio.bundle.called", { name: done.called, here: done.piano.name })}</p>}
             </Notice>
             <Button kind="main" onPress={() => openPiano(done.piano.id, "overtime")}>
               {t("pianos.open")}

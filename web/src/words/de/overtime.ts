@@ -5,7 +5,7 @@ export const overtime: Record<keyof typeof en, string> = {
   "overtime.next": "Der nächste Besuch",
   "overtime.due.due-at": "Bis zum {date}",
   "overtime.due.overdue": "Jetzt: überfällig",
-  "overtime.due.beyond.one": "Nicht im nächsten Monat",
+  "overtime.due.beyond.one": "Nicht in dem einen nächsten Monat ({count})",
   "overtime.due.beyond.other": "Nicht in den nächsten {count} Monaten",
   "overtime.due.unknown": "Noch nicht bekannt",
   "overtime.span": "In neun von zehn Fällen zwischen {low} und {high}.",

@@ -45,10 +45,11 @@ export const studio: Record<keyof typeof en, string> = {
   "studio.bundle.added.one": "{count} Eintrag war neu, {there} waren schon da.",
   "studio.bundle.added.other": "{count} Einträge waren neu, {there} waren schon da.",
   "studio.bundle.too_large": "Diese Datei ist größer als 50 MB; so groß ist kein Journal eines Flügels. Es wurde nichts geändert.",
-  "studio.bundle.called": "„{name}“ heißt hier „{here}“.",
+  "studio.bundle.called": "In der Datei heißt es „{name}“, hier „{here}“.",
   "studio.backup": "Sicherungen",
   "studio.backup.kept.one": "Letzte Sicherung {when}; es ist die einzige.",
   "studio.backup.kept.other": "Letzte Sicherung {when}; {count} werden aufgehoben.",
   "studio.backup.none": "Noch ist keine Sicherung gemacht. Solange das Programm läuft, entsteht jeden Tag eine.",
+  "studio.backup.off": "Von selbst entsteht keine; so ist es in den Einstellungen der Werkstatt gewählt.",
   "studio.backup.where": "In {folder}",
 };

@@ -43,10 +43,11 @@ export const studio = {
   "studio.bundle.added.one": "{count} entry was new, {there} were here already.",
   "studio.bundle.added.other": "{count} entries were new, {there} were here already.",
   "studio.bundle.too_large": "This file is larger than 50 MB: no piano’s journal is. Nothing was changed.",
-  "studio.bundle.called": "“{name}” is called “{here}” here.",
+  "studio.bundle.called": "In the file it is called “{name}”; here it is “{here}”.",
   "studio.backup": "Backups",
   "studio.backup.kept.one": "Last backup {when}; it is the only one.",
   "studio.backup.kept.other": "Last backup {when}; {count} are kept.",
   "studio.backup.none": "No backup has been made yet. One is made every day while the program runs.",
+  "studio.backup.off": "None are made by themselves; that is chosen in the workshop’s settings.",
   "studio.backup.where": "In {folder}",
 } as const;
