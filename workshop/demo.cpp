@@ -1,10 +1,11 @@
 #include "workshop/demo.hpp"
 
 #include "app/entries.hpp"
+#include "app/line_job.hpp"
 #include "app/pianos.hpp"
-#include "app/readings.hpp"
 #include "core/keyboard/samples.hpp"
 #include "core/quantities/text.hpp"
+#include "workshop/demo_past.hpp"
 #include "workshop/worn_piano.hpp"
 
 #include <algorithm>
@@ -19,7 +20,7 @@ namespace {
 
 constexpr const char* demo_name = "Hall grand, 2.1 m";
 constexpr const char* demo_place = "Quillmere Arts Centre";
-constexpr const char* demo_sections = "F2 bridge, D4 strut, B5 strut";
+constexpr const char* demo_visit = "autumn regulation";
 constexpr std::uint64_t base_seed = 210;
 // Bench heights read this much less than heights over the key bed, and the bench is a little out of
 // parallel.
@@ -110,36 +111,14 @@ double now(const DemoTruth& truth, Key k, Aim aim) {
   return truth.aims[static_cast<std::size_t>(truth.strings.compass.position(k))][index_of(aim)];
 }
 
-// How well this technician reads, one standard deviation: gauges with a dial, several tries for
-// what is told by eye. Indexed as the aims.
-constexpr std::array<double, aim_count> reads_to{0.03, 0.05, 0.02, 0.15, 0.1,  0.05,
-                                                 0.08, 0.1,  0.35, 0.06, 0.015};
-
-EntryContent take(Key k, Aim aim, double value, Chance& chance) {
-  const Reading kind = reading_of(aim, k);
-  const double sd = reads_to[index_of(aim)];
-  double shown = value + sd * chance.normal();
-  shown =
-      kind_of(kind).unit == ReadingUnit::grade ? std::round(value) : std::round(shown * 100) / 100;
-  return ReadingTaken{kind, k, shown, sd, "", print_number(shown)};
-}
-
 // Read for aftertouch, dip and let-off first.
 constexpr std::array first_read{1, 15, 27, 39, 51, 63, 75, 88};
-
-// Before any capstan was turned.
-double as_found(const DemoTruth& truth, Key k, Aim aim) {
-  if (aim != Aim::aftertouch) return now(truth, k, aim);
-  const auto i = static_cast<std::size_t>(truth.strings.compass.position(k));
-  const double risen = (truth.hammers[i] - truth.hammers_before[i]).in(millimetre);
-  return now(truth, k, aim) - risen / truth.ratio[i];
-}
 
 std::vector<EntryContent> key_readings(const DemoTruth& truth, Chance& chance) {
   std::vector<EntryContent> list;
   for (int k : first_read)
     for (const Aim aim : {Aim::aftertouch, Aim::dip, Aim::let_off})
-      list.push_back(take(Key{k}, aim, as_found(truth, Key{k}, aim), chance));
+      list.push_back(take_demo_reading(Key{k}, aim, demo_as_found(truth, Key{k}, aim), chance));
   return list;
 }
 
@@ -151,18 +130,17 @@ std::vector<EntryContent> other_readings(const DemoTruth& truth, Chance& chance)
     const Key k = compass.at(i);
     if (std::ranges::find(first_read, k.number) != first_read.end()) continue;
     for (const Aim aim : {Aim::aftertouch, Aim::dip, Aim::let_off})
-      list.push_back(take(k, aim, as_found(truth, k, aim), chance));
+      list.push_back(take_demo_reading(k, aim, demo_as_found(truth, k, aim), chance));
   }
   for (const Key k : propose_samples(truth.strings.sections))
     for (const Aim aim : {Aim::drop, Aim::check_distance})
-      list.push_back(take(k, aim, now(truth, k, aim), chance));
+      list.push_back(take_demo_reading(k, aim, now(truth, k, aim), chance));
   return list;
 }
 
 // An earlier pass: every note read, then one after the other set right and read again.
-using Pages = std::vector<std::pair<double, std::vector<EntryContent>>>;
 void write_pass(const DemoTruth& truth, Adjuster adjuster, double minutes, Chance& chance,
-                Pages& day) {
+                DemoPages& day) {
   const Aim aim = aim_for(adjuster);
   std::vector<EntryContent> as_found;
   const Compass compass = truth.strings.compass;
@@ -171,13 +149,14 @@ void write_pass(const DemoTruth& truth, Adjuster adjuster, double minutes, Chanc
     double value = now(truth, k, aim);
     for (const DemoSetting& s : truth.settings)
       if (s.key == k && s.adjuster == adjuster) value = s.before;
-    as_found.push_back(take(k, aim, value, chance));
+    as_found.push_back(take_demo_reading(k, aim, value, chance));
   }
   day.push_back({25, std::move(as_found)});
   for (const DemoSetting& s : truth.settings)
     if (s.adjuster == adjuster)
-      day.push_back(
-          {minutes, {MoveMade{adjuster, s.key, s.amount, ""}, take(s.key, aim, s.after, chance)}});
+      day.push_back({minutes,
+                     {MoveMade{adjuster, s.key, s.amount, ""},
+                      take_demo_reading(s.key, aim, s.after, chance)}});
 }
 
 // Where everything but the hammers stood, what was set of it, and where it stands.
@@ -250,10 +229,10 @@ std::vector<DemoMove> moves_so_far(const DemoTruth& truth, Chance& chance) {
 }
 
 // The journal of the day so far: how many minutes after the last, and what was written down.
-Pages write_day(const DemoTruth& truth) {
+DemoPages write_day(const DemoTruth& truth) {
   const Compass compass = truth.strings.compass;
   Chance noise(base_seed + 1);
-  Pages day;
+  DemoPages day;
   day.push_back({5, settings_and_room()});
   day.push_back({70, preparation()});
   Chance earlier(base_seed + 2);
@@ -306,27 +285,62 @@ std::vector<std::vector<EntryContent>> demo_journal() {
   return journal;
 }
 
+namespace {
+
+Result<void> keep_day(Desk& desk, const Piano& piano, DemoPages day, std::int64_t& clock) {
+  for (auto& [minutes, contents] : day) {
+    clock += static_cast<std::int64_t>(minutes * 60'000);
+    if (auto kept = keep(desk, piano, std::move(contents)); !kept)
+      return tl::unexpected(kept.error());
+  }
+  return {};
+}
+
+// Past and present; `clock` is the desk's.
+Result<Piano> write_all(Desk& desk, std::int64_t begun, std::int64_t& clock) {
+  const DemoTruth truth = demo_truth();
+  const std::string me = desk.who;
+  const auto past = demo_past(truth);
+  const auto day_of = [&](const DemoPastVisit& v) { return begun - v.days_before * 86'400'000LL; };
+  clock = day_of(past[0]);
+  auto piano = add_piano(desk, {demo_name, demo_place, Compass{}, "", {}});
+  if (!piano) return piano;
+  for (std::size_t i = 0; i < past.size(); ++i) {
+    clock = day_of(past[i]);
+    desk.who = past[i].who;
+    if (i > 0)
+      if (auto visit = begin_visit(desk, *piano, past[i].title); !visit)
+        return tl::unexpected(visit.error());
+    auto written = keep_day(desk, *piano,
+                            write_demo_past(truth, past[i], i, print_date(day_of(past[0]))), clock);
+    if (!written) return tl::unexpected(written.error());
+  }
+  clock = begun;
+  desk.who = me;
+  if (auto visit = begin_visit(desk, *piano, demo_visit); !visit)
+    return tl::unexpected(visit.error());
+  if (auto written = keep_day(desk, *piano, write_day(truth), clock); !written)
+    return tl::unexpected(written.error());
+  return piano;
+}
+
+}  // namespace
+
 Result<Piano> build_demo(Desk& desk) {
   auto all = list_pianos(desk);
   if (!all) return tl::unexpected(all.error());
   for (const PianoSummary& p : *all)
     if (p.piano.name == demo_name && p.piano.place == demo_place) return p.piano;
 
-  // As if it had been entered since yesterday morning.
+  // As if it had been entered since yesterday morning, and the earlier visits on their days.
   const auto real_clock = desk.now_ms;
-  std::int64_t clock = real_clock() - 27 * 3'600'000LL;
+  const std::string me = desk.who;
+  const std::int64_t begun = real_clock() - 27 * 3'600'000LL;
+  std::int64_t clock = begun;
   desk.now_ms = [&clock] { return clock; };
-  auto built = add_piano(desk, {demo_name, demo_place, Compass{}, ""});
-  if (built) {
-    for (auto& [minutes, contents] : write_day(demo_truth())) {
-      clock += static_cast<std::int64_t>(minutes * 60'000);
-      if (auto kept = keep(desk, *built, std::move(contents)); !kept) {
-        built = tl::unexpected(kept.error());
-        break;
-      }
-    }
-  }
+  auto built = write_all(desk, begun, clock);
   desk.now_ms = real_clock;
+  desk.who = me;
   return built;
 }
 

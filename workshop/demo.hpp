@@ -44,11 +44,12 @@ struct DemoTruth {
 
 DemoTruth demo_truth();
 
-// What build_demo writes down, request after request.
+// What build_demo writes down of the visit in progress, request after request.
 std::vector<std::vector<EntryContent>> demo_journal();
 
-// Puts the demo piano into the store through the app's own functions, as a technician would have
-// entered it over a day, and returns it. A store that has it already is left as it is.
+// Puts the demo piano into the store through the app's own functions, as technicians would have
+// entered it: four visits over three years, and a day of a fifth. Returns it. A store that has it
+// already is left as it is.
 Result<Piano> build_demo(Desk& desk);
 
 }  // namespace batten::workshop

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <set>
 #include <utility>
 
 namespace batten::planning {
@@ -35,26 +36,53 @@ struct SetAside {
   double value = 0, var = 0;
 };
 
+AimVector aftertouch_row(const Tie& tie) {
+  AimVector row = AimVector::Zero();
+  row(at(Aim::dip)) = tie.dip_share;
+  row(at(Aim::blow)) = -tie.blow_share;
+  row(at(Aim::let_off)) = tie.let_off_share;
+  row(at(Aim::jack_clearance)) = -tie.clearance_share;
+  return row;
+}
+
 class Replay {
  public:
   Replay(const ActionModel& model, Situation& out) : model_(model), out_(out) {
     const auto n = static_cast<std::size_t>(out.compass.count());
     pending_.resize(n);
     aside_.resize(n);
+    for (const NoteState& note : out.notes) unread_.push_back(note.cov.diagonal());
   }
 
-  void read(const Entry& entry, bool this_visit) {
+  // What may have happened since the visit before: as much again as each tolerance, but never more
+  // doubt than of a note nobody has read. The aftertouch follows the others.
+  void come_back() {
+    for (std::size_t i = 0; i < out_.notes.size(); ++i) {
+      NoteState& note = out_.notes[i];
+      AimVector since = AimVector::Zero();
+      for (const Aim aim : all_aims) {
+        const auto a = at(aim);
+        const auto t = out_.catalogue.tolerance(reading_of(aim, note.key));
+        if (!t || aim == Aim::aftertouch) continue;
+        since(a) = std::clamp(unread_[i](a) - note.cov(a, a), 0.0, t->absolute * t->absolute);
+        if (pending_[i][index_of(aim)].open) pending_[i][index_of(aim)].other_var += since(a);
+      }
+      const AimVector row = aftertouch_row(tie_of(model_.at(note.key)));
+      const auto after = at(Aim::aftertouch);
+      const AimVector with = since.cwiseProduct(row);
+      note.cov.diagonal() += since;
+      note.cov.col(after) += with;
+      note.cov.row(after) += with.transpose();
+      note.cov(after, after) += with.dot(row);
+    }
+  }
+
+  void read(const Entry& entry) {
     const auto& r = std::get<ReadingTaken>(entry.content);
     if (!r.note || !out_.compass.contains(*r.note)) return;
     const auto seen = seen_as_aim(out_, r);
     if (!seen) return;
-    double var = seen->sd * seen->sd;
-    if (!this_visit) {
-      // What may have happened since.
-      if (const auto t = out_.catalogue.tolerance(reading_of(seen->aim, *r.note)))
-        var += t->absolute * t->absolute;
-    }
-    observe(index(*r.note), seen->aim, seen->value, var, r.reading);
+    observe(index(*r.note), seen->aim, seen->value, seen->sd * seen->sd, r.reading);
   }
 
   void move(const Entry& entry, bool this_visit) {
@@ -224,6 +252,7 @@ class Replay {
   Situation& out_;
   std::vector<std::array<Pending, aim_count>> pending_;
   std::vector<std::array<SetAside, aim_count>> aside_;
+  std::vector<AimVector> unread_;  // variances of the notes before anything was read
 };
 
 // The note before anything was read.
@@ -246,11 +275,7 @@ NoteState unread_note(Key key, const Situation& s, const NoteModel& model, doubl
     note.cov(at(aim), at(aim)) = spread * spread;
   }
   const Tie tie = tie_of(model);
-  AimVector row = AimVector::Zero();
-  row(at(Aim::dip)) = tie.dip_share;
-  row(at(Aim::blow)) = -tie.blow_share;
-  row(at(Aim::let_off)) = tie.let_off_share;
-  row(at(Aim::jack_clearance)) = -tie.clearance_share;
+  const AimVector row = aftertouch_row(tie);
   note.mean(at(Aim::aftertouch)) =
       model.at_target(at(Aim::aftertouch)) + tie.predict(note.mean - model.at_target) + tie_mean;
   const AimVector with = note.cov * row;
@@ -313,15 +338,18 @@ void replay(const Standing& standing, const ActionModel& model, const std::vecto
   std::sort(events.begin(), events.end(),
             [](const Event& a, const Event& b) { return a.place < b.place; });
   Replay run(model, out);
+  std::set<Uuid> visits;  // journals of two technicians may alternate between theirs
   for (const Event& e : events) {
     const bool now = e.entry->visit == standing.visit;
+    if (visits.insert(e.entry->visit).second && visits.size() > 1) run.come_back();
     if (std::holds_alternative<ReadingTaken>(e.entry->content))
-      run.read(*e.entry, now);
+      run.read(*e.entry);
     else if (std::holds_alternative<MoveMade>(e.entry->content))
       run.move(*e.entry, now);
     else
       run.skip(*e.entry);
   }
+  if (!visits.empty() && !visits.contains(standing.visit)) run.come_back();
 }
 
 }  // namespace batten::planning

@@ -77,11 +77,11 @@ struct Situation {
   }
 };
 
-// Replays the journal in its order. A reading counts with its own uncertainty; one of an earlier
-// visit with as much again as its tolerance. A reading that does not fit what is believed is set
-// aside and asked for again; a second one that agrees with it is believed. Moves are carried to
-// every aim by the influence matrix times the learned response. Errors: settings that cannot be
-// read.
+// Replays the journal in its order. A reading counts with its own uncertainty; from one visit to
+// the next every note may have wandered by as much again as its tolerance. A reading that does not
+// fit what is believed is set aside and asked for again; a second one that agrees with it is
+// believed. Moves are carried to every aim by the influence matrix times the learned response.
+// Errors: settings that cannot be read.
 Result<Situation> calc_situation(Compass compass, const Standing& standing,
                                  const ActionModel& model);
 
