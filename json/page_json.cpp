@@ -1,5 +1,7 @@
 #include "json/page_json.hpp"
 
+#include "core/language/language.hpp"
+
 namespace batten {
 
 namespace {
@@ -44,7 +46,7 @@ Json rows_json(const std::vector<PageRow>& rows) {
 }
 
 Json block_json(const PageBlock& b, const ComposedPage& page) {
-  Json j{{"kind", code(b.kind)}};
+  Json j{{"kind", code(b.kind)}, {"rank", b.rank}, {"least", b.least}};
   switch (b.kind) {
     case BlockKind::text:
     case BlockKind::caution:
@@ -86,7 +88,11 @@ Json block_json(const PageBlock& b, const ComposedPage& page) {
 Json page_json(const ComposedPage& page) {
   Json blocks = Json::array();
   for (const PageBlock& b : page.blocks) blocks.push_back(block_json(b, page));
-  return {{"title", page.title}, {"head", items_json(page.head)}, {"blocks", std::move(blocks)}};
+  const auto said = [&](std::string_view key) { return say(page.language, key); };
+  return {
+      {"title", page.title},         {"head", items_json(page.head)},
+      {"blocks", std::move(blocks)}, {"number", said("page.number")},
+      {"cut", said("page.cut")},     {"more", {said("page.more.one"), said("page.more.other")}}};
 }
 
 }  // namespace batten
