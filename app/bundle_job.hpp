@@ -1,0 +1,29 @@
+// A piano with its whole journal, to another store and from one.
+#pragma once
+
+#include "app/desk.hpp"
+#include "records/store.hpp"
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+namespace batten {
+
+// The file's text: docs/formats/bundle.md.
+Result<std::string> bundle_of(Desk& desk, const Piano& piano);
+
+// "Demo grand 2026-11-26.batten.json": letters and figures of the name, the day it is made.
+std::string bundle_name(const Piano& piano, std::int64_t now_ms);
+
+struct TakenBundle {
+  MergeOutcome merged;
+  std::string called;         // the piano's name in the file
+  std::int64_t revision = 0;  // of the journal now
+};
+
+// Joins what the file holds to what is here; all of it or nothing. `as`: what a piano not here yet
+// is to be called. Error: as read_bundle and Store::merge.
+Result<TakenBundle> take_bundle(Desk& desk, std::string_view text, std::string_view as = {});
+
+}  // namespace batten
