@@ -311,8 +311,10 @@ Result<Piano> write_all(Desk& desk, std::int64_t begun, std::int64_t& clock) {
     if (i > 0)
       if (auto visit = begin_visit(desk, *piano, past[i].title); !visit)
         return tl::unexpected(visit.error());
-    auto written = keep_day(desk, *piano,
-                            write_demo_past(truth, past[i], i, print_date(day_of(past[0]))), clock);
+    auto written = keep_day(
+        desk, *piano,
+        write_demo_past(truth, past[i], i, print_clock(day_of(past[0])).substr(0, 10) + " all"),
+        clock);
     if (!written) return tl::unexpected(written.error());
   }
   clock = begun;

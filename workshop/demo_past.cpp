@@ -322,7 +322,10 @@ std::vector<EntryContent> settings_of_piano(const std::string& new_felt_day) {
                                  SettingChosen{"action-profile", "medium"},
                                  SettingChosen{"key-height-target", "64.5 mm"},
                                  SettingChosen{"capstan-thread", "raise counter-clockwise"}};
-  if (!new_felt_day.empty()) list.emplace_back(SettingChosen{"new-felt", new_felt_day});
+  if (!new_felt_day.empty()) {
+    list.emplace_back(SettingChosen{"new-felt", new_felt_day});
+    list.emplace_back(SettingChosen{"playing-hours", "6"});
+  }
   return list;
 }
 
