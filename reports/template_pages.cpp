@@ -15,7 +15,7 @@ namespace {
 
 constexpr double inch_pt = 72;
 // Kept free for the bars: at the right edge, at the foot.
-constexpr double bar_column = 17 * mm, bar_foot = 15 * mm;
+constexpr double bar_column = 20 * mm, bar_foot = 15 * mm;
 constexpr double outline_width = 0.35, measure_width = 0.4;
 // Capitals of DejaVu Sans over its size (OS/2 table, sCapHeight 1493 of 2048).
 constexpr double cap_height = 0.729;
@@ -64,22 +64,24 @@ class TemplatePages {
     draw_bars();
   }
 
+  enum class Side { above, below, across };
   // A bar between two strokes, exactly `length` from the middle of one to that of the other.
-  void bar(double x, double y, double length, bool upright, const std::string& text) {
+  void bar(double x, double y, double length, Side words, const std::string& text) {
     Page& page = flow_.page();
     constexpr double tick = 2 * mm;
-    const double dx = upright ? 0 : length, dy = upright ? length : 0;
-    page.line(x, y, x + dx, y + dy, 0.8);
-    for (const double end : {0.0, 1.0}) {
-      const double ex = x + end * dx, ey = y + end * dy;
-      if (upright)
-        page.line(ex - tick, ey, ex + tick, ey, 0.5);
-      else
-        page.line(ex, ey - tick, ex, ey + tick, 0.5);
-    }
     const double width = page.text_width(text, {small}) + 6, height = small + 3;
-    const Box cell{x + dx / 2 - width / 2, y + dy / 2 - height / 2, width, height};
-    page.fill(cell, 1);
+    Box cell{x - width / 2, y - height - 1, width, height};
+    if (words == Side::across) {
+      page.line(x, y, x + length, y, 0.8);
+      for (const double end : {x, x + length}) page.line(end, y - tick, end, y + tick, 0.5);
+      cell.left += length / 2;
+      cell.top = y - height / 2;
+      page.fill(cell, 1);
+    } else {
+      page.line(x, y, x, y + length, 0.8);
+      for (const double end : {y, y + length}) page.line(x - tick, end, x + tick, end, 0.5);
+      if (words == Side::below) cell.top = y + length + 1;
+    }
     page.text(cell, text, {small}, Align::centre);
   }
 
@@ -87,11 +89,11 @@ class TemplatePages {
     const double right = flow_.left() + flow_.width(), foot = flow_.bottom() - 3 * mm;
     const std::string metric = say(style_.language, "template.bar.mm"),
                       imperial = say(style_.language, "template.bar.inch");
-    // Upright words would be cut by the bar's neighbour; there is room for level ones.
-    bar(right - 4 * mm, flow_.y + 2 * mm, 100 * mm, true, metric);
-    bar(right - 11 * mm, flow_.y + 2 * mm, 4 * inch_pt, true, imperial);
-    bar(flow_.left(), foot, 100 * mm, false, metric);
-    bar(flow_.left(), foot - 7 * mm, 4 * inch_pt, false, imperial);
+    const double top = flow_.y + 6 * mm;
+    bar(right - 7 * mm, top, 100 * mm, Side::below, metric);
+    bar(right - 14 * mm, top, 4 * inch_pt, Side::above, imperial);
+    bar(flow_.left(), foot, 100 * mm, Side::across, metric);
+    bar(flow_.left(), foot - 7 * mm, 4 * inch_pt, Side::across, imperial);
     const double beside = flow_.left() + 4 * inch_pt + 5 * mm;
     flow_.page().paragraph(beside, foot - 9 * mm, right - beside, "",
                            say(style_.language, "template.remind"), {scale_size}, 3);
@@ -102,7 +104,8 @@ class TemplatePages {
       return std::pair{origin.first + s.x * mm, origin.second - s.y * mm};
     };
     const auto& pen = flow_.page().pen();
-    for (const Measure& m : p.measures) measure(m, on_paper(m.from), on_paper(m.to));
+    for (const Measure& m : p.measures)
+      measure(m, on_paper(m.from), on_paper(m.to), p.block ? 1 * mm : 2.5 * mm);
     pen->set_source_rgb(0, 0, 0);
     pen->set_line_width(outline_width);
     pen->begin_new_path();
@@ -126,17 +129,19 @@ class TemplatePages {
 
   // Real words, as large as the engraved ones or as their room lets them be.
   void engrave(const Engraving& line, double x, double base) {
-    const double room = letters::width(line.text, line.height) * mm;
-    double size = line.height * mm / cap_height;
+    const double middle = x + letters::width(line.text, line.height) / 2 * mm;
+    const double room = line.room * mm, height = line.height * mm;
+    double size = height / cap_height;
     size *= std::min(1.0, room / flow_.page().text_width(line.text, {size}));
-    const double height = line.height * mm;
-    flow_.page().text({x - 1, base - height, room + 2, height}, line.text, {size}, Align::centre);
+    flow_.page().text({middle - room / 2 - 0.5, base - height, room + 1, height}, line.text, {size},
+                      Align::centre);
   }
 
   // Both edges touched by an arrow, and drawn out where the outline does not reach.
-  void measure(const Measure& m, std::pair<double, double> from, std::pair<double, double> to) {
+  void measure(const Measure& m, std::pair<double, double> from, std::pair<double, double> to,
+               double reach) {
     Page& page = flow_.page();
-    constexpr double reach = 2.5 * mm, barb = 0.9 * mm, grey = 0.55;
+    constexpr double barb = 0.9 * mm, grey = 0.55;
     const bool upright = m.from.x == m.to.x;
     for (const auto& [x, y] : {from, to}) {
       if (upright)
@@ -176,7 +181,8 @@ void tell_gauge(TemplatePages& pages, const Gauge& gauge, const std::vector<Gaug
   };
   if (any([](const GaugePiece& p) { return p.stock.has_value(); }))
     text += " " + say(l, "gauge.stock.use");
-  if (any([](const GaugePiece& p) { return p.block; })) text += " " + say(l, "gauge.block.use");
+  if (any([](const GaugePiece& p) { return p.block; }))
+    text += " " + say(l, gauge.kind == GaugeKind::dip ? "gauge.block.dip" : "gauge.block.use");
   if (gauge.sizes.size() > 1)
     text += " " + say(l, "template.within", {{"within", size_text(gauge.within, style)}});
   pages.words(capital(name_of(l, gauge.kind)), text);

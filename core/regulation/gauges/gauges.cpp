@@ -52,14 +52,29 @@ double size_between(double least, double most, double within, double step) {
   return round - least <= within + hair && most - round <= within + hair ? round : middle;
 }
 
-std::vector<GaugeSize> sizes_of(std::vector<NoteTarget> notes, double within, double step) {
-  std::ranges::sort(notes, [](const NoteTarget& a, const NoteTarget& b) { return a.mm < b.mm; });
+// The smallest target not covered begins the next size, which covers `span` from it. `rising`.
+std::vector<GaugeSize> covered(const std::vector<NoteTarget>& rising, double span) {
   std::vector<GaugeSize> sizes;
-  for (const NoteTarget& note : notes) {
-    if (sizes.empty() || note.mm - sizes.back().least > 2 * within + hair)
+  for (const NoteTarget& note : rising) {
+    if (sizes.empty() || note.mm - sizes.back().least > span + hair)
       sizes.push_back({0, note.mm, note.mm, {}});
     sizes.back().most = note.mm;
     sizes.back().notes.push_back(note.key);
+  }
+  return sizes;
+}
+
+std::vector<GaugeSize> sizes_of(std::vector<NoteTarget> notes, double within, double step) {
+  std::ranges::stable_sort(notes, {}, &NoteTarget::mm);
+  // The least span that needs no more sizes: they then share the targets evenly.
+  double low = 0, high = 2 * within;
+  auto sizes = covered(notes, high);
+  for (int i = 0; i < 30; ++i) {
+    const double middle = (low + high) / 2;
+    auto tried = covered(notes, middle);
+    const bool enough = tried.size() == sizes.size();
+    (enough ? high : low) = middle;
+    if (enough) sizes = std::move(tried);
   }
   for (GaugeSize& size : sizes) {
     size.mm = size_between(size.least, size.most, within, step);

@@ -76,11 +76,11 @@ struct GaugeSet {
   std::vector<GaugeLeftOut> left_out;
 };
 
-// As few sizes of each kind as keep every note's target within a quarter of the tolerance: sizes
-// are multiples of 0.05 mm (of 0.01 mm for what is cut from stock) where one fits, else the middle.
-// The least number: the smallest target not covered begins the next size, and no choice covers more
-// of what follows (covering points on a line by equal intervals, greedily). `wanted` empty: all
-// kinds.
+// As few sizes of each kind as keep every note's target within a quarter of the tolerance; of so
+// many those that come nearest all targets. Sizes are multiples of 0.05 mm (of 0.01 mm for what is
+// cut from stock) where one fits, else the middle of their targets. The number is the least there
+// is: the smallest target not covered begins the next size, and no choice covers more of what
+// follows (covering points on a line by equal intervals, greedily). `wanted` empty: all kinds.
 GaugeSet calc_gauges(Compass compass, const Targets& targets, const WorkingCatalogue& catalogue,
                      const Equipment& equipment, std::span<const GaugeKind> wanted = {});
 

@@ -39,7 +39,7 @@ void engrave(GaugePiece& piece, const Field& field, const std::vector<std::strin
   double y = field.bottom + field.height / 2 + height * (1 + leading * (count - 1)) / 2 - height;
   for (const std::string& line : lines) {
     const double room = field.width - letters::width(line, height);
-    piece.engravings.push_back({{field.left + room / 2, y}, height, line});
+    piece.engravings.push_back({{field.left + room / 2, y}, height, line, field.width});
     y -= leading * height;
   }
 }
@@ -188,6 +188,7 @@ GaugePiece shape_block(const Gauge& gauge, std::vector<const GaugeSize*> steps,
   // Those on the head of a natural lie along it.
   const double step = gauge.kind == dip ? 16 : 22;
   const double width = step * static_cast<double>(steps.size());
+  const std::string mark = say(style.language, key_of(gauge.kind, ".mark"));
   piece.outline = {{0, 0}, {width, 0}};
   std::string all;
   for (std::size_t i = steps.size(); i-- > 0;) {
@@ -198,15 +199,21 @@ GaugePiece shape_block(const Gauge& gauge, std::vector<const GaugeSize*> steps,
   for (std::size_t i = 0; i < steps.size(); ++i) {
     const double left = step * static_cast<double>(i), mm = steps[i]->mm;
     piece.sizes.push_back(mm);
-    piece.measures.push_back({{left + step / 2, 0}, {left + step / 2, mm}, mm});
+    // The measure beside the words.
+    const double at = left + step - 1.4;
+    piece.measures.push_back({{at, 0}, {at, mm}, mm});
     const std::string text = size_text(mm, style), notes = notes_text(steps[i]->notes, gauge.asked);
-    // On a low step both stand in one line.
-    const bool low = mm < 7;
+    const bool low = mm<7, tall = steps.front()->mm> 20;
+    std::vector<std::string> words{text, notes};
+    if (low)
+      words = {mark + " " + text + " " + notes};
+    else if (!tall)
+      words.insert(words.begin(), mark);
     const double field = std::min(mm - 2.4, 9.0);
-    engrave(piece, {left + 1.2, mm - 1.2 - field, step - 2.4, field},
-            low ? std::vector{text + " " + notes} : std::vector{text, notes}, 2.8);
+    engrave(piece, {left + 1, mm - 1.2 - field, step - 3.2, field}, words, 2.8);
     all += (all.empty() ? "" : " · ") + size_text(mm, style);
   }
+  if (steps.front()->mm > 20) engrave(piece, {3, 3, width - 6, 5}, {mark}, 3.5);
   piece.title = say(style.language, "gauge.block.title",
                     {{"gauge", name_of(style.language, gauge.kind)}, {"sizes", all}});
   return piece;

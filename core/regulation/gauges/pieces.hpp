@@ -22,11 +22,13 @@ struct Round {
   double radius = 0;
 };
 
-// One line of words; `at` is the left end of its base line, `height` that of its capitals.
+// One line of words; `at` is the left end of its base line in single strokes, `height` that of its
+// capitals. Other letters have `room` to either side of the same middle.
 struct Engraving {
   Spot at;
   double height = 0;
   std::string text;
+  double room = 0;  // width
 };
 
 // What the piece is there for: straight from edge to edge, along x or y.

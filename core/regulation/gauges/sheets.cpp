@@ -37,14 +37,16 @@ class Shelves {
   }
 
  private:
+  // Below what is on the first sheet that has the room, or on a new one.
   void open(double height) {
-    const double below = shelves_.empty() ? 0 : shelves_.back().top + shelves_.back().height + gap_;
-    if (sheets_.empty() || below + height > height_) {
-      sheets_.emplace_back();
-      shelves_.push_back({sheets_.size() - 1, 0, height, 0});
-    } else {
-      shelves_.push_back({sheets_.size() - 1, below, height, 0});
+    for (std::size_t i = 0; i < sheets_.size(); ++i) {
+      const double top = sheets_[i].height + gap_;
+      if (top + height > height_) continue;
+      shelves_.push_back({i, top, height, 0});
+      return;
     }
+    sheets_.emplace_back();
+    shelves_.push_back({sheets_.size() - 1, 0, height, 0});
   }
   void place(std::size_t index, const GaugePiece& piece, Shelf& shelf, double left) {
     GaugeSheet& sheet = sheets_[shelf.sheet];
