@@ -3,7 +3,9 @@
 #include "app/line_job.hpp"
 #include "app/shop_settings.hpp"
 
+#include <algorithm>
 #include <chrono>
+#include <functional>
 #include <system_error>
 
 namespace batten {

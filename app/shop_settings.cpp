@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cstdint>
 
 namespace batten {
@@ -66,7 +67,7 @@ Checked choice(const std::string& value, std::initializer_list<const char*> choi
     if (text == one) return text;
     there += (there.empty() ? "" : ", ") + std::string(one);
   }
-  return no(quoted(value) + " is none of the choices.", "There are: " + there + ".");
+  return no(batten::quoted(value) + " is none of the choices.", "There are: " + there + ".");
 }
 Checked paper(const std::string& value) { return choice(value, {"a4", "letter"}); }
 Checked language(const std::string& value) { return choice(value, {"en", "de"}); }
@@ -82,7 +83,7 @@ std::optional<double> share_of(std::string_view text) {
 
 Checked limit(const std::string& value) {
   if (!share_of(value))
-    return no(quoted(value) + " is no share from 1 to 90 %.", "Write it as in \"20 %\".");
+    return no(batten::quoted(value) + " is no share from 1 to 90 %.", "Write it as in \"20 %\".");
   return std::string(without_outer_blanks(value));
 }
 
@@ -90,7 +91,7 @@ Checked folder(const std::string& value) {
   std::string text(without_outer_blanks(value));
   if (text == "none") return text;
   if (!std::filesystem::path(text).is_absolute())
-    return no(quoted(value) + " does not begin at the top of the file system.",
+    return no(batten::quoted(value) + " does not begin at the top of the file system.",
               "Write the whole path, as in \"/media/stick/batten\", or \"none\" for no backups.");
   return text;
 }
@@ -204,7 +205,7 @@ std::optional<double> return_limit_of(const std::map<std::string, std::string>& 
 
 Result<BackupKeep> parse_backup_keep(std::string_view text) {
   const auto wrong = [&] {
-    return no(quoted(text) + " does not say how many copies to keep.",
+    return no(batten::quoted(text) + " does not say how many copies to keep.",
               "Write it as in \"7 days, 4 weeks, 12 months\", each from 0 to 400, not all 0.");
   };
   BackupKeep keep{0, 0, 0};
@@ -239,7 +240,7 @@ Result<void> choose_for_shop(Desk& desk, const std::string& name, const std::str
     if (kept == all_kept().end()) {
       std::string there;
       for (const Kept& one : all_kept()) there += (there.empty() ? "" : ", ") + one.guide.name;
-      return problem("There is no setting " + quoted(name) + " of the workshop.",
+      return problem("There is no setting " + batten::quoted(name) + " of the workshop.",
                      "There are: " + there + ".", "Nothing was changed.");
     }
     if (without_outer_blanks(value).empty()) return desk.store.set_shop(name, std::nullopt);
