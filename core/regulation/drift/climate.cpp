@@ -97,6 +97,10 @@ double Climate::departure(std::optional<double> read, double day) const {
   return slope_at(expected) * through * share * (*read - expected);
 }
 
+double Climate::left_of_departure(double days) {
+  return std::exp(-std::max(0.0, days) / (spell_days + lag));
+}
+
 double Climate::spell_sd(bool read) const {
   const double told = through * spell * spell / (spell * spell + hygrometer * hygrometer);
   return slope_at(mean_(0)) * spell * std::sqrt(through * (read ? 1 - told : 1));

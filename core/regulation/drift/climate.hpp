@@ -35,6 +35,8 @@ class Climate {
   double moisture(double day, const Eigen::Vector3d& z) const;
   // What a reading on that day tells besides: expected departure from the yearly part. 0 without.
   double departure(std::optional<double> humidity, double day) const;
+  // How much of a departure is left so many days later, 1…0.
+  static double left_of_departure(double days);
   // Standard deviation of what spells leave unknown, with a reading that day and without.
   double spell_sd(bool read) const;
   // Variance of the yearly part's change between two days, %², mean and swing being unsure.

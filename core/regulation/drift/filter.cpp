@@ -30,10 +30,17 @@ struct Sums {
   double d = 0, f = 0;                                  // Σ e / F, Σ 1 / F
 };
 
+// A section's shock as its own readings tell it: linear in the section's shared effects.
+struct Shock {
+  double mean = 0;
+  Eigen::RowVector3d by_shared = Eigen::RowVector3d::Zero();
+  double var = 0;
+};
+
 class Filter {
  public:
   Filter(const Series& series, const Drivers& drivers, std::size_t sections)
-      : s_(series), drivers_(drivers), sums_(sections) {
+      : s_(series), drivers_(drivers), sums_(sections), shocks_(sections) {
     const auto size = 3 * static_cast<Eigen::Index>(sections);
     a_ = MatrixXd::Zero(size, size);
     b_ = VectorXd::Zero(size);
@@ -45,29 +52,60 @@ class Filter {
   }
 
   Belief run(std::span<const std::uint8_t> use) {
-    std::uint32_t visit = 0;
-    for (const Event& e : s_.events) {
-      if (!use.empty() && use[e.note] == 0) continue;
-      if (e.visit != visit) close_visit();
-      visit = e.visit;
-      take(e);
+    const auto counts = [&](const Event& e) { return use.empty() || use[e.note] != 0; };
+    for (std::size_t begin = 0; begin < s_.events.size();) {
+      const std::uint32_t visit = s_.events[begin].visit;
+      std::size_t end = begin;
+      while (end < s_.events.size() && s_.events[end].visit == visit) ++end;
+      begin_visit(visit);
+      for (std::size_t i = begin; i < end; ++i)
+        if (counts(s_.events[i])) arrive(s_.events[i]);
+      end_of_shocks();
+      for (std::size_t i = begin; i < end; ++i)
+        if (counts(s_.events[i])) take(s_.events[i]);
+      begin = end;
     }
-    close_visit();
     conclude();
     return std::move(out_);
   }
 
  private:
+  void begin_visit(std::uint32_t visit) {
+    const double days = visit > 0 ? drivers_.visits[visit].day - drivers_.visits[visit - 1].day : 0;
+    section_shock_ = drivers_.shared_a_day * days;
+    piano_shock_ = season_square_ * drivers_.moisture_var[visit];
+  }
+
+  // What a note meets first at a later visit tells of the shared effects and shocks.
+  void arrive(const Event& e) {
+    NoteBelief& n = out_.notes[e.note];
+    if (!n.known || n.visit == e.visit) return;
+    advance(n, e.visit);
+    if (e.kind != Event::Kind::read) return;
+    const Note& note = s_.notes[e.note];
+    const Eigen::RowVector3d sense = n.by_shared.row(0);
+    const double miss = e.value - n.mean(0);
+    const double own = n.cov(0, 0) + trusted(n, e, section_shock_ + piano_shock_);
+    Sums& sums = sums_[note.section];
+    sums.a += sense.transpose() * sense / own;
+    sums.b += sense.transpose() * (miss / own);
+    sums.c += sense.transpose() / own;
+    sums.d += miss / own;
+    sums.f += 1 / own;
+    out_.log_evidence -= 0.5 * (std::log(own) + miss * miss / own);
+  }
+
   void take(const Event& e) {
     NoteBelief& n = out_.notes[e.note];
     const Note& note = s_.notes[e.note];
     if (!n.known) {
       begin(n, note, e.kind == Event::Kind::set ? s_.left_sd : s_.prior.found);
       n.visit = e.visit;
-      if (e.kind == Event::Kind::read) update(n, note, e, 0);
+      if (e.kind == Event::Kind::read) update(n, note, e, true);
     } else {
-      const bool later = e.visit != n.visit;
-      const double shock = later ? advance(n, e.visit) : 0;
+      const bool later = n.arrived;
+      if (later) settle_shock(n, note.section);
+      if (later) n.disturbed = false;
       if (e.kind == Event::Kind::read) {
         if (later) {
           ++n.reads;
@@ -75,12 +113,9 @@ class Filter {
         } else if (n.disturbed) {
           // Read again because it was moved: it was left as it was wanted.
           leave(n, note);
+          n.disturbed = false;
         }
-        n.disturbed = false;
-        update(n, note, e, shock);
-      } else {
-        n.cov(0, 0) += shock;
-        if (later) n.disturbed = false;
+        update(n, note, e, !later);
       }
     }
     if (e.kind == Event::Kind::set) {
@@ -91,6 +126,15 @@ class Filter {
       if (!n.disturbed) n.cov(0, 0) += squared(disturbed * note.tolerance);
       n.disturbed = true;
     }
+  }
+
+  // The shock its section had, as far as it is known by the section's readings.
+  void settle_shock(NoteBelief& n, std::size_t section) const {
+    const Shock& shock = shocks_[section];
+    n.mean(0) += shock.mean;
+    n.by_shared.row(0) += shock.by_shared;
+    n.cov(0, 0) += shock.var;
+    n.arrived = false;
   }
 
   // Somewhere about its target; of what was before nothing is left.
@@ -113,64 +157,59 @@ class Filter {
     n.cov(2, 2) = note_var_(1);
   }
 
-  // To a later visit; returns the variance of the shock shared since the one before it.
-  double advance(NoteBelief& n, std::uint32_t visit) {
+  // To a later visit, shocks not counted.
+  void advance(NoteBelief& n, std::uint32_t visit) const {
     const Drivers::At& to = drivers_.visits[visit];
     const Step s = step_to(n, drivers_, to);
     Matrix3d f = Matrix3d::Identity();
     f(0, 1) = s.settled;
     f(0, 2) = s.moisture;
     n.mean(0) += s.settled * n.mean(1) + s.moisture * n.mean(2) + s.wear * mean_(2);
-    n.by_shared.row(0) +=
-        s.settled * n.by_shared.row(1) + s.moisture * n.by_shared.row(2) + s.wear * wear_row();
+    n.by_shared.row(0) += s.settled * n.by_shared.row(1) + s.moisture * n.by_shared.row(2) +
+                          Eigen::RowVector3d(0, 0, s.wear);
     n.cov = f * n.cov * f.transpose();
     n.cov(0, 0) += drivers_.own_a_day * s.days;
     // Notes passed over at the visits between have had shocks of their own dates.
-    const double last_days = visit > 0 ? to.day - drivers_.visits[visit - 1].day : s.days;
+    const double last_days = to.day - drivers_.visits[visit - 1].day;
     n.cov(0, 0) += drivers_.shared_a_day * std::max(0.0, s.days - last_days);
-    section_shock_ = drivers_.shared_a_day * std::min(s.days, last_days);
-    piano_shock_ = season_square_ * drivers_.moisture_var[visit];
     n.visit = visit;
-    return section_shock_ + piano_shock_;
+    n.arrived = true;
   }
 
-  static Eigen::RowVector3d wear_row() { return {0, 0, 1}; }
-
-  void update(NoteBelief& n, const Note& note, const Event& e, double shock) {
+  // The variance to give a reading: its own, or more where it is odd.
+  double trusted(const NoteBelief& n, const Event& e, double shock) const {
     const Eigen::RowVector3d sense = n.by_shared.row(0);
     const double miss = e.value - n.mean(0);
     const double unsure = n.cov(0, 0) + e.var + shock + sense * prior_ * sense.transpose();
-    double var = e.var;
-    if (squared(miss) > squared(odd) * unsure) var += squared(miss / odd) - unsure;
-    const double own = n.cov(0, 0) + var;
-    if (shock > 0) {
-      Sums& sums = sums_[note.section];
-      sums.a += sense.transpose() * sense / own;
-      sums.b += sense.transpose() * (miss / own);
-      sums.c += sense.transpose() / own;
-      sums.d += miss / own;
-      sums.f += 1 / own;
-    } else {
+    return squared(miss) > squared(odd) * unsure ? e.var + squared(miss / odd) - unsure : e.var;
+  }
+
+  void update(NoteBelief& n, const Note& note, const Event& e, bool teaches) {
+    const Eigen::RowVector3d sense = n.by_shared.row(0);
+    const double miss = e.value - n.mean(0);
+    const double own = n.cov(0, 0) + trusted(n, e, 0);
+    if (teaches) {
       const auto at = 3 * static_cast<Eigen::Index>(note.section);
       a_.block<3, 3>(at, at) += sense.transpose() * sense / own;
       b_.segment<3>(at) += sense.transpose() * (miss / own);
+      out_.log_evidence -= 0.5 * (std::log(own) + miss * miss / own);
     }
-    out_.log_evidence -= 0.5 * (std::log(own) + miss * miss / own);
-    // The note itself does not know which part of its surprise is shared.
-    n.cov(0, 0) += shock;
-    const Vector3d gain = n.cov.col(0) / (n.cov(0, 0) + var);
+    const Vector3d gain = n.cov.col(0) / own;
     const Eigen::RowVector3d row = n.cov.row(0);
     n.mean += gain * miss;
     n.by_shared -= gain * sense;
     n.cov -= gain * row;
   }
 
-  // Integrates the shocks of a visit out: the sections' first, then the piano's.
-  void close_visit() {
+  // Integrates the shocks of a visit out, the sections' first, then the piano's, and keeps what
+  // each section's readings say of its own.
+  void end_of_shocks() {
     VectorXd c = VectorXd::Zero(b_.size());
     double d = 0, f = 0;
     for (std::size_t r = 0; r < sums_.size(); ++r) {
-      Sums& s = sums_[r];
+      const Sums& s = sums_[r];
+      const double all = section_shock_ + piano_shock_, known = all / (1 + s.f * all);
+      shocks_[r] = {known * s.d, -known * s.c.transpose(), known};
       if (s.f > 0) {
         const auto at = 3 * static_cast<Eigen::Index>(r);
         const double share = section_shock_ / (1 + s.f * section_shock_);
@@ -181,7 +220,7 @@ class Filter {
         d += s.d * (1 - s.f * share);
         f += s.f * (1 - s.f * share);
       }
-      s = {};
+      sums_[r] = {};
     }
     if (f <= 0) return;
     const double share = piano_shock_ / (1 + f * piano_shock_);
@@ -212,6 +251,7 @@ class Filter {
   const Series& s_;
   const Drivers& drivers_;
   std::vector<Sums> sums_;
+  std::vector<Shock> shocks_;
   MatrixXd a_;
   VectorXd b_;
   double section_shock_ = 0, piano_shock_ = 0;

@@ -7,7 +7,7 @@
 // in the shared three (de Jong's augmented filter), and the innovations of all notes make up the
 // normal equations of the shared. Shocks between two visits – wander of a section together, and of
 // the whole piano what is not known of the wood's moisture – are integrated out where the notes are
-// read next.
+// read next; a note learns its section's shock from the section's readings alone.
 #pragma once
 
 #include "core/regulation/drift/history.hpp"
@@ -39,12 +39,13 @@ struct Drivers {
 
 struct NoteBelief {
   bool known = false;
-  std::uint32_t visit = 0;                              // of the last event
-  bool disturbed = false;                               // since it was read, in that visit
-  bool set = false;                                     // ever
-  double set_hours = 0;                                 // when it was set last
-  int reads = 0;                                        // readings that met something left before
-  Eigen::Vector3d mean = Eigen::Vector3d::Zero();       // at the prior's mean of the shared
+  std::uint32_t visit = 0;                         // of the last event
+  bool arrived = false;                            // carried to a visit, its shock not yet counted
+  bool disturbed = false;                          // since it was read, in that visit
+  bool set = false;                                // ever
+  double set_hours = 0;                            // when it was set last
+  int reads = 0;                                   // readings that met something left before
+  Eigen::Vector3d mean = Eigen::Vector3d::Zero();  // at the prior's mean of the shared
   Eigen::Matrix3d by_shared = Eigen::Matrix3d::Zero();  // d mean / d shared
   Eigen::Matrix3d cov = Eigen::Matrix3d::Zero();        // given the shared
 };

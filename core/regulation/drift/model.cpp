@@ -101,7 +101,14 @@ Reckoned reckon(const Model& m, const Series& s) {
 Drivers::At Model::at(const Series& s, const Node& node, double day, double extra_hours) const {
   return {day, hours_a_day * day + extra_hours,
           settled(s, history.settings, hours_a_day, node.drivers.settle_hours, day, extra_hours),
-          climate.moisture(day)};
+          moisture(day)};
+}
+
+double Model::moisture(double day) const {
+  if (history.visits.empty()) return climate.moisture(day);
+  const VisitFacts& last = history.visits.back();
+  return climate.moisture(day) +
+         climate.departure(last.humidity, last.day) * Climate::left_of_departure(day - last.day);
 }
 
 Drivers::At Model::settled_for_good(const Series& s, const Node& node, double day) const {

@@ -31,6 +31,8 @@ struct Model {
 
   // At a moment; `extra_hours` beyond the usual playing.
   Drivers::At at(const Series& series, const Node& node, double day, double extra_hours = 0) const;
+  // Of the wood, expected, %: the spell of the last visit dies away.
+  double moisture(double day) const;
   // Of new felt's playing-in that is to come, all of it.
   Drivers::At settled_for_good(const Series& series, const Node& node, double day) const;
 };

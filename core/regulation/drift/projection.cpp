@@ -262,11 +262,14 @@ Futures draw_futures(const Model& m, std::vector<double> days) {
   for (std::size_t j = 0; j < drawn; ++j) {
     const Vector3d year(z.get(j, 0), z.get(j, 1), z.get(j, 2));
     f.hours[j] = std::expm1(hours * z.get(j, 3) - 0.5 * hours * hours);
-    const double from =
-        m.climate.moisture(before, year) - m.climate.moisture(before) + before_sd * z.get(j, 4);
-    for (std::size_t k = 0; k < f.days.size(); ++k)
-      f.moisture[k][j] = m.climate.moisture(f.days[k], year) - m.climate.moisture(f.days[k]) +
-                         m.climate.spell_sd(false) * z.get(j, 5 + k) - from;
+    const double from = m.climate.moisture(before, year) - m.climate.moisture(before);
+    const double off = before_sd * z.get(j, 4);
+    for (std::size_t k = 0; k < f.days.size(); ++k) {
+      const double left = Climate::left_of_departure(f.days[k] - before);
+      const double fresh = m.climate.spell_sd(false) * std::sqrt(1 - left * left);
+      f.moisture[k][j] = m.climate.moisture(f.days[k], year) - m.climate.moisture(f.days[k]) -
+                         from + fresh * z.get(j, 5 + k) - (1 - left) * off;
+    }
   }
   z.end(5 + f.days.size());
   return f;
