@@ -4,6 +4,7 @@ import { test } from "node:test";
 import type { Block, Gauge } from "../src/api/paper_types.ts";
 import { strokeEnd } from "../src/paper/before_after.tsx";
 import { asAsked, chosenLanguage, chosenPaper, chosenUnit } from "../src/paper/choices.ts";
+import { nextToGive } from "../src/paper/fit.ts";
 import { sectionsOf } from "../src/paper/page.tsx";
 import { shop } from "../src/state/shop.ts";
 import { ofThisVisit } from "../src/views/handover/own_words.tsx";
@@ -13,14 +14,29 @@ import { chosenGauges } from "../src/views/worklist/gauges.tsx";
 import { saidOf, typedLines } from "../src/views/worklist/typed_lines.ts";
 
 test("a heading begins a section, what stands before the first one is kept", () => {
+  const stays = { rank: 0, least: 0 };
   const blocks: Block[] = [
-    { kind: "quiet", text: "a" },
-    { kind: "heading", text: "b" },
-    { kind: "text", lead: "", text: "c" },
-    { kind: "heading", text: "d" },
-    { kind: "sign", text: "e" },
+    { kind: "quiet", text: "a", ...stays },
+    { kind: "heading", text: "b", ...stays },
+    { kind: "text", lead: "", text: "c", ...stays },
+    { kind: "heading", text: "d", ...stays },
+    { kind: "sign", text: "e", ...stays },
   ];
   assert.deepEqual(sectionsOf(blocks).map((part) => part.length), [1, 2, 1, 1]);
+});
+
+test("what has no room goes by its rank, the last first, and a list keeps its least", () => {
+  const list = [
+    { rank: 2, parts: ["a", "b", "c"], least: 1, gone: 0 },
+    { rank: 5, parts: [], least: 0, gone: 0 },
+    { rank: 2, parts: ["d", "e"], least: 0, gone: 0 },
+  ];
+  const order: number[] = [];
+  for (let next = nextToGive(list); next; next = nextToGive(list)) {
+    next.gone += 1;
+    order.push(list.indexOf(next));
+  }
+  assert.deepEqual(order, [1, 2, 2, 0, 0]);
 });
 
 test("a stroke goes up for what lies above, and no farther than the edge", () => {

@@ -14,17 +14,29 @@ export interface PageRow {
 }
 /** Key (1 is A0), before and after in tolerances from the wanted figure, + above it. */
 export type StripMark = [key: number, before: number, after: number];
+/** How soon it may be left out where a page has no room: 0 never, the highest first; of items and rows the last, down to `least`. */
+interface Rank {
+  rank: number;
+  least: number;
+}
 /** Composed in the page's language: a view adds no words of its own. */
-export type Block =
-  | { kind: "heading" | "subheading" | "quiet" | "sign"; text: string }
-  | { kind: "text" | "caution"; lead: string; text: string }
-  | { kind: "list"; items: PageItem[] }
-  | { kind: "figures" | "table"; columns: string[]; rows: PageRow[] }
-  | { kind: "strip"; text: string; before: string; after: string; lowest: number; highest: number; marks: StripMark[] };
+export type Block = Rank & (
+    | { kind: "heading" | "subheading" | "quiet" | "sign"; text: string }
+    | { kind: "text" | "caution"; lead: string; text: string }
+    | { kind: "list"; items: PageItem[] }
+    | { kind: "figures" | "table"; columns: string[]; rows: PageRow[] }
+    | { kind: "strip"; text: string; before: string; after: string; lowest: number; highest: number; marks: StripMark[] }
+);
 export interface ComposedPage {
   title: string;
   head: PageItem[];
   blocks: Block[];
+  /** Holds {page} and {pages}. */
+  number: string;
+  /** Said where something had to be left out. */
+  cut: string;
+  /** Of one and of more items left out; holds {count}. */
+  more: string[];
 }
 /** GET …/handover?language=&inches= */
 export interface HandoverPages {

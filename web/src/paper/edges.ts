@@ -1,36 +1,54 @@
-// The edges of every printed page: piano and date above, page x of y below, where the browser can.
+// A page on its way to paper: set for it, with piano, date and page x of y at the foot of every sheet, where the browser can.
+import { setForPaper } from "./fit.ts";
+
 let sheet: CSSStyleSheet | null = null;
 
 function quoted(text: string): string {
   return `"${text.replace(/[\\"]/g, "\\$&").replace(/[\n\r]/g, " ")}"`;
 }
 
-/** `page` holds {page} and {pages}. Returns what takes it away again. */
-export function forPaper(above: string, page: string, size: "a4" | "letter"): () => void {
-  // What a browser without such edges prints above each page, and what a PDF is called.
+interface Printing {
+  /** What a file of it is called, and what stands at the foot. */
+  title: string;
+  /** Holds {page} and {pages}. */
+  number: string;
+  size: "a4" | "letter";
+  /** Held to one sheet. */
+  one: boolean;
+}
+
+/** While the view is there. Returns what takes it away again. */
+export function forPaper({ title, number, size, one }: Printing): () => void {
   let before = document.title;
+  let back: (() => void) | null = null;
   const begin = () => {
     before = document.title;
-    if (above) document.title = above;
+    if (title) document.title = title;
+    const page = document.querySelector<HTMLElement>(".paper-page");
+    if (page && !back) back = setForPaper(page, size, one);
   };
-  const end = () => (document.title = before);
+  const end = () => {
+    document.title = before;
+    back?.();
+    back = null;
+  };
   addEventListener("beforeprint", begin);
   addEventListener("afterprint", end);
   if ("adoptedStyleSheets" in document) {
     sheet ??= new CSSStyleSheet();
-    const counted = page
+    const counted = number
       .split(/(\{pages?\})/)
       .map((piece) => (piece === "{page}" ? "counter(page)" : piece === "{pages}" ? "counter(pages)" : quoted(piece)))
       .join(" ");
-    const font = "font: 11pt sans-serif;";
+    const font = "font: 8.5pt system-ui, sans-serif; color: #333;";
     sheet.replaceSync(
-      `@page { size: ${size === "a4" ? "A4" : "letter"}; @top-left { content: ${quoted(above)}; ${font} } @bottom-right { content: ${counted}; ${font} } }`,
+      `@page { size: ${size === "a4" ? "A4" : "letter"}; @bottom-left { content: ${quoted(title)}; ${font} } @bottom-right { content: ${counted}; ${font} } }`,
     );
     if (!document.adoptedStyleSheets.includes(sheet)) document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
   }
   return () => {
     removeEventListener("beforeprint", begin);
     removeEventListener("afterprint", end);
-    document.adoptedStyleSheets = document.adoptedStyleSheets.filter((one) => one !== sheet);
+    document.adoptedStyleSheets = document.adoptedStyleSheets.filter((other) => other !== sheet);
   };
 }

@@ -8,23 +8,20 @@ import "./page.css";
 function Item({ item }: { item: PageItem }) {
   return (
     <>
-      {item.lead && <strong>{item.lead}</strong>}
+      {item.lead && <strong class="paper-lead">{item.lead}</strong>}
       {item.lead && item.text && " "}
       {item.text}
     </>
   );
 }
 
-/** A leading text ends as it is meant to stand before what follows. */
-const joined = (lead: string): string => (lead === "" || /[.:!?]$/.test(lead) ? lead : `${lead}:`);
-
 function Figures({ columns, rows }: { columns: string[]; rows: PageRow[] }) {
   return (
-    <table class="paper-figures">
+    <table class="paper-figures" role="table">
       <thead>
-        <tr>
-          {columns.map((name) => (
-            <th key={name} scope="col">
+        <tr role="row">
+          {columns.map((name, c) => (
+            <th key={c} scope="col" role="columnheader">
               {name}
             </th>
           ))}
@@ -32,12 +29,25 @@ function Figures({ columns, rows }: { columns: string[]; rows: PageRow[] }) {
       </thead>
       {rows.map((row, i) => (
         <tbody key={i}>
-          <tr class={row.marked ? "paper-marked" : undefined}>
-            {row.cells.map((cell, c) => (c === 0 ? <th key={c} scope="row">{cell}</th> : <td key={c}>{cell}</td>))}
+          <tr role="row" class={row.marked ? "paper-marked" : undefined}>
+            {row.cells.map((cell, c) =>
+              c === 0 ? (
+                <th key={c} scope="row" role="rowheader">
+                  {cell}
+                </th>
+              ) : (
+                // On a phone, where the columns' heads have no room, each figure carries its own.
+                <td key={c} role="cell" data-column={columns[c]}>
+                  {cell}
+                </td>
+              ),
+            )}
           </tr>
           {row.means && (
-            <tr class="paper-means">
-              <td colSpan={columns.length}>{row.means}</td>
+            <tr role="row" class="paper-means">
+              <td role="cell" colSpan={columns.length}>
+                {row.means}
+              </td>
             </tr>
           )}
         </tbody>
@@ -46,14 +56,17 @@ function Figures({ columns, rows }: { columns: string[]; rows: PageRow[] }) {
   );
 }
 
+/** Tables of so many columns stand beside each other. */
+const narrow = 4;
+
 function Table({ columns, rows }: { columns: string[]; rows: PageRow[] }) {
   return (
-    <div class="paper-columns">
+    <div class={columns.length > narrow ? "paper-wide" : "paper-columns"}>
       <table>
         <thead>
           <tr>
-            {columns.map((name) => (
-              <th key={name} scope="col">
+            {columns.map((name, c) => (
+              <th key={c} scope="col">
                 {name}
               </th>
             ))}
@@ -80,7 +93,7 @@ function One({ block }: { block: Block }) {
     case "text":
       return (
         <p>
-          <Item item={{ lead: joined(block.lead), text: block.text }} />
+          <Item item={block} />
         </p>
       );
     case "quiet":
@@ -88,7 +101,7 @@ function One({ block }: { block: Block }) {
     case "caution":
       return (
         <p class="paper-caution">
-          <Item item={{ lead: joined(block.lead), text: block.text }} />
+          <Item item={block} />
         </p>
       );
     case "list":
@@ -96,7 +109,7 @@ function One({ block }: { block: Block }) {
         <ul class="paper-list">
           {block.items.map((item, i) => (
             <li key={i}>
-              <Item item={{ lead: joined(item.lead), text: item.text }} />
+              <Item item={item} />
             </li>
           ))}
         </ul>
@@ -138,10 +151,16 @@ export function PaperPage({ page, language }: { page: ComposedPage; language: st
       {sectionsOf(page.blocks).map((blocks, i) => (
         <section key={i}>
           {blocks.map((block, b) => (
-            <One key={b} block={block} />
+            <div key={b} data-rank={block.rank || undefined} data-least={block.rank ? block.least : undefined}>
+              <One block={block} />
+            </div>
           ))}
         </section>
       ))}
+      {/* Shown by what fits a page to its sheet (fit.ts). */}
+      <p class="paper-cut quiet" hidden data-more={page.more.join("\n")}>
+        {page.cut}
+      </p>
     </article>
   );
 }

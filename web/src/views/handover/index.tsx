@@ -21,9 +21,10 @@ export function HandoverView() {
   const base = piano ? `/api/pianos/${encodeURIComponent(piano)}/handover` : null;
   const answer = useAnswer<HandoverPages>(base && `${base}?${asAsked({}, false)}`);
   const page = answer.value?.[part.value] ?? null;
-  const above = page ? `${page.title} · ${page.head[0]?.text ?? ""}` : "";
-  const edges = t("handover.page", { page: "{page}", pages: "{pages}" });
-  useEffect(() => forPaper(above, edges, paperSize.value), [above, edges, paperSize.value]);
+  const title = page ? [page.title, page.head[0]?.text].filter(Boolean).join(" · ") : "";
+  const number = page?.number ?? "";
+  const [size, one] = [paperSize.value, part.value === "owner"];
+  useEffect(() => forPaper({ title, number, size, one }), [title, number, size, one]);
   return (
     <div class="handover">
       <div class="handover-tools">

@@ -17,5 +17,4 @@ export const handover: Record<keyof typeof en, string> = {
   "handover.moves.other": "{count} Handgriffe",
   "handover.on_notes.one": "an {count} Ton",
   "handover.on_notes.other": "an {count} Tönen",
-  "handover.page": "Seite {page} von {pages}",
 };

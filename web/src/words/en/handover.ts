@@ -15,5 +15,4 @@ export const handover = {
   "handover.moves.other": "{count} moves",
   "handover.on_notes.one": "on {count} note",
   "handover.on_notes.other": "on {count} notes",
-  "handover.page": "page {page} of {pages}",
 } as const;
