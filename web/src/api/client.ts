@@ -59,6 +59,8 @@ export const put = <T>(path: string, body: Blob) =>
 export const postFile = <T>(path: string, body: Blob) =>
   ask<T>(path, { method: "POST", headers: { "Content-Type": "application/json", "X-Batten-Token": token }, body }, json<T>);
 
+export const remove = <T>(path: string) => ask<T>(path, { method: "DELETE", headers: { "X-Batten-Token": token } }, json<T>);
+
 /** A file that is made for the asking: a page, a drawing. */
 export interface GotFile {
   /** As the server calls it, else the path's last part. */

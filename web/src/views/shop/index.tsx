@@ -7,6 +7,7 @@ import { ProblemNotice } from "../../controls/index.ts";
 import { loadShop, shop, shopProblem } from "../../state/shop.ts";
 import { t, tCode } from "../../words/index.ts";
 import { SettingLine } from "../settings/line.tsx";
+import { BackupBox } from "./backup.tsx";
 import { LogoBox } from "./logo.tsx";
 import "../settings/settings.css";
 import "./shop.css";
@@ -42,6 +43,7 @@ export function ShopView() {
                 ))}
             </ul>
             {group === "letterhead" && <LogoBox />}
+            {group === "backup" && <BackupBox />}
           </section>
         ))}
       </div>

@@ -1,10 +1,10 @@
 // The logo of the letterhead: seen, chosen from a file, taken away.
 import { useRef, useState } from "preact/hooks";
-import { put } from "../../api/client.ts";
+import { put, remove } from "../../api/client.ts";
 import type { Shop } from "../../api/shop_types.ts";
-import type { Problem } from "../../api/types.ts";
+import type { Outcome, Problem } from "../../api/types.ts";
 import { Button, ProblemNotice } from "../../controls/index.ts";
-import { loadShop, logoTurn, shop } from "../../state/shop.ts";
+import { logoTurn, shop } from "../../state/shop.ts";
 import { showNumber, thin } from "../../quantities/show.ts";
 import { t } from "../../words/index.ts";
 
@@ -29,12 +29,13 @@ export function LogoBox() {
       setProblem(wrong);
       return;
     }
-    const answer = await put<Shop>("/api/shop/logo", chosen);
+    take(await put<Shop>("/api/shop/logo", chosen));
+  };
+  const take = (answer: Outcome<Shop>) => {
     setProblem(answer.ok ? null : answer.problem);
-    if (answer.ok) {
-      logoTurn.value += 1;
-      await loadShop();
-    }
+    if (!answer.ok) return;
+    logoTurn.value += 1;
+    shop.value = answer.value;
   };
   return (
     <div class="shop-logo">
@@ -63,6 +64,7 @@ export function LogoBox() {
       />
       <div class="row">
         <Button onPress={() => file.current?.click()}>{t(logo ? "shop.logo.other" : "shop.logo.choose")}</Button>
+        {logo && <Button onPress={() => void remove<Shop>("/api/shop/logo").then(take)}>{t("shop.logo.none_more")}</Button>}
       </div>
     </div>
   );
