@@ -5,7 +5,7 @@ import type { Problem } from "../../api/types.ts";
 import { Button, ProblemNotice } from "../../controls/index.ts";
 import { datesAs } from "../../state/choices.ts";
 import { loadShop, shop } from "../../state/shop.ts";
-import { t } from "../../words/index.ts";
+import { plural, t } from "../../words/index.ts";
 
 export function BackupBox() {
   const [busy, setBusy] = useState(false);
@@ -23,7 +23,7 @@ export function BackupBox() {
     <div class="shop-backup" aria-live="polite">
       <p>
         {backup?.last_at
-          ? t("studio.backup.last", { when: time.format(new Date(backup.last_at)), kept: backup.kept })
+          ? plural("studio.backup.kept", backup.kept, { when: time.format(new Date(backup.last_at)) })
           : t("studio.backup.none")}
       </p>
       {backup?.folder && <p class="quiet">{t("studio.backup.where", { folder: backup.folder })}</p>}
