@@ -6,6 +6,7 @@ import { ShareChart, valueAt } from "../../charts/share_chart.tsx";
 import { Choice, FileButton, Notice } from "../../controls/index.ts";
 import { addDays, dayOf, showDay, showMonth } from "../../quantities/days.ts";
 import { showDifference, showShare, showSpread } from "../../quantities/show.ts";
+import { language } from "../../state/choices.ts";
 import { pianoId } from "../../state/piano.ts";
 import { writePlace } from "../../state/where.ts";
 import { capital } from "../../words/capital.ts";
@@ -52,7 +53,7 @@ export function NextVisit({ drift }: { drift: Drift }) {
       {piano && (
         <div class="row">
           {(due.state === "due-at" || due.state === "overdue") && (
-            <FileButton path={`/api/pianos/${encodeURIComponent(piano)}/due.ics`}>{t("overtime.calendar")}</FileButton>
+            <FileButton path={`/api/pianos/${encodeURIComponent(piano)}/due.ics?language=${language.value}`}>{t("overtime.calendar")}</FileButton>
           )}
           <a class="button" href={writePlace({ view: "settings", piano, note: null })}>
             {t("overtime.limit.change")}

@@ -5,6 +5,7 @@ import { get, post } from "../../api/client.ts";
 import type { Studio } from "../../api/studio_types.ts";
 import type { PianosAnswer, PianoSummary, Problem } from "../../api/types.ts";
 import { Button, Choice, FileButton, Notice, ProblemNotice, Sheet, TextField } from "../../controls/index.ts";
+import { language } from "../../state/choices.ts";
 import { newId } from "../../state/entering.ts";
 import { pianosChanged } from "../../state/events.ts";
 import { session } from "../../state/session.ts";
@@ -133,7 +134,7 @@ export function PianosView() {
         <>
           <DayWork />
           <div class="row">
-            <FileButton path="/api/due.ics">{t("studio.calendar")}</FileButton>
+            <FileButton path={`/api/due.ics?language=${language.value}`}>{t("studio.calendar")}</FileButton>
           </div>
         </>
       )}

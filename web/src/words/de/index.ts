@@ -1,5 +1,6 @@
 import type { en } from "../en/index.ts";
 import { brief } from "./brief.ts";
+import { checks } from "./checks.ts";
 import { complaint } from "./complaint.ts";
 import { handover } from "./handover.ts";
 import { hands } from "./hands.ts";
@@ -32,6 +33,7 @@ export const de: Record<keyof typeof en, string> = {
   ...note,
   ...complaint,
   ...overtime,
+  ...checks,
   ...handover,
   ...paper,
   ...shop,

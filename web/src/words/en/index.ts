@@ -1,4 +1,5 @@
 import { brief } from "./brief.ts";
+import { checks } from "./checks.ts";
 import { complaint } from "./complaint.ts";
 import { handover } from "./handover.ts";
 import { hands } from "./hands.ts";
@@ -31,6 +32,7 @@ export const en = {
   ...note,
   ...complaint,
   ...overtime,
+  ...checks,
   ...handover,
   ...paper,
   ...shop,
