@@ -4,7 +4,7 @@ import { post } from "../../api/client.ts";
 import type { Problem } from "../../api/types.ts";
 import { Button, ProblemNotice } from "../../controls/index.ts";
 import { datesAs } from "../../state/choices.ts";
-import { loadShop, shop } from "../../state/shop.ts";
+import { loadShop, shop, shopSetting } from "../../state/shop.ts";
 import { plural, t } from "../../words/index.ts";
 
 export function BackupBox() {
@@ -24,7 +24,7 @@ export function BackupBox() {
       <p>
         {backup?.last_at
           ? plural("studio.backup.kept", backup.kept, { when: time.format(new Date(backup.last_at)) })
-          : t("studio.backup.none")}
+          : t(shopSetting("backup-folder") === "none" ? "studio.backup.off" : "studio.backup.none")}
       </p>
       {backup?.folder && <p class="quiet">{t("studio.backup.where", { folder: backup.folder })}</p>}
       {problem && <ProblemNotice problem={problem} />}
