@@ -97,7 +97,7 @@ double BlockSetter::list(Page& page, const PageBlock& b, double left, double top
     }
     y += height + 1.5;
   }
-  return y - top + gap - 1.5;
+  return y - top + below_list;
 }
 
 double BlockSetter::figures(Page& page, const PageBlock& b, double left, double top,

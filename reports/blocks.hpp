@@ -23,6 +23,9 @@ class BlockSetter {
   // From the top down; returns the height used, the gap below included. `ink` false: only measures.
   double set(Page& page, const PageBlock& block, double left, double top, bool ink) const;
 
+  // What a list leaves free below its last item.
+  static constexpr double below_list = 2.5;
+
   double width() const { return width_; }
   const BlockSizes& sizes() const { return sizes_; }
 

@@ -104,21 +104,33 @@ bool has_parts(const PageBlock& b) {
 }
 bool can_give(const PageBlock& b) { return b.rank > 0 && (!has_parts(b) || parts(b) > b.least); }
 
-// Leaves the least out that makes the rest fit; whether something was.
+// Leaves the least out that makes the rest fit.
 class Fitting {
  public:
-  Fitting(Page& page, std::vector<PageBlock> blocks, Language language)
-      : page_(page), blocks_(std::move(blocks)), gone_(blocks_.size(), 0), language_(language) {}
+  Fitting(Page& page, std::vector<PageBlock> blocks, const BlockSetter& setter, Language language)
+      : page_(page),
+        setter_(setter),
+        blocks_(std::move(blocks)),
+        gone_(blocks_.size(), 0),
+        items_(blocks_.size()),
+        language_(language) {
+    for (std::size_t i = 0; i < blocks_.size(); ++i) {
+      if (blocks_[i].kind == BlockKind::list)
+        for (const PageItem& item : blocks_[i].items) items_[i].push_back(item_height(item));
+      heights_.push_back(height_of(i));
+    }
+  }
 
-  std::vector<PageBlock> fit(const BlockSetter& setter, double room) {
-    heights_.clear();
-    for (const PageBlock& b : blocks_) heights_.push_back(setter.set(page_, b, 0, 0, false));
+  std::vector<PageBlock> fit(double room) {
     while (sum() > room) {
       const auto i = next();
       if (!i) break;
-      give(*i, setter);
+      give(*i);
     }
-    return kept();
+    std::vector<PageBlock> out;
+    for (std::size_t i = 0; i < blocks_.size(); ++i)
+      if (heights_[i] > 0) out.push_back(shown(i));
+    return out;
   }
   double sum() const {
     double sum = 0;
@@ -137,7 +149,7 @@ class Fitting {
         best = i;
     return best;
   }
-  void give(std::size_t i, const BlockSetter& setter) {
+  void give(std::size_t i) {
     PageBlock& b = blocks_[i];
     // An empty line to sign on is no loss worth a word.
     cut_ = cut_ || b.kind != BlockKind::sign;
@@ -145,31 +157,42 @@ class Fitting {
       heights_[i] = 0;
       return;
     }
-    if (b.kind == BlockKind::list)
+    if (b.kind == BlockKind::list) {
       b.items.pop_back();
-    else
+      items_[i].pop_back();
+    } else {
       b.rows.pop_back();
+    }
     ++gone_[i];
-    heights_[i] = setter.set(page_, shown(i), 0, 0, false);
+    heights_[i] = height_of(i);
   }
+  double item_height(const PageItem& item) const {
+    PageBlock one{.kind = BlockKind::list};
+    one.items.push_back(item);
+    return setter_.set(page_, one, 0, 0, false) - BlockSetter::below_list;
+  }
+  // A list's items are measured once: there may be many, and they go one by one.
+  double height_of(std::size_t i) const {
+    if (blocks_[i].kind != BlockKind::list) return setter_.set(page_, blocks_[i], 0, 0, false);
+    double sum = BlockSetter::below_list;
+    for (const double h : items_[i]) sum += h;
+    if (gone_[i] > 0) sum += item_height({"", more(i)});
+    return sum;
+  }
+  std::string more(std::size_t i) const { return say_count(language_, "page.more", gone_[i]); }
   // With a last item that counts those left out.
   PageBlock shown(std::size_t i) const {
     PageBlock b = blocks_[i];
-    if (gone_[i] > 0 && b.kind == BlockKind::list)
-      b.items.push_back({"", say_count(language_, "page.more", gone_[i])});
+    if (gone_[i] > 0 && b.kind == BlockKind::list) b.items.push_back({"", more(i)});
     return b;
-  }
-  std::vector<PageBlock> kept() const {
-    std::vector<PageBlock> out;
-    for (std::size_t i = 0; i < blocks_.size(); ++i)
-      if (heights_[i] > 0) out.push_back(shown(i));
-    return out;
   }
 
   Page& page_;
+  const BlockSetter& setter_;
   std::vector<PageBlock> blocks_;
   std::vector<double> heights_;
   std::vector<long> gone_;
+  std::vector<std::vector<double>> items_;
   Language language_;
   bool cut_ = false;
 };
@@ -218,15 +241,17 @@ Sheets set_on_one(const ComposedPage& composed, const PageSheetOptions& options)
       sizes = smaller(sizes);
       continue;
     }
-    Fitting fitting(page, blocks, composed.language);
-    fitted = fitting.fit(setter, room);
+    Fitting fitting(page, blocks, setter, composed.language);
+    fitted = fitting.fit(room);
+    double used = fitting.sum();
     if (fitting.cut() || shortened) {
       // Its own sentence takes room too.
       const double line = setter.set(page, said, 0, 0, false);
-      fitted = fitting.fit(setter, room - line);
+      fitted = fitting.fit(room - line);
       fitted.push_back(said);
+      used = fitting.sum() + line;
     }
-    if (total(page, setter, fitted) <= room || !shorten_longest(blocks)) {
+    if (used <= room || !shorten_longest(blocks)) {
       for (const PageBlock& b : fitted) y += setter.set(page, b, margin, y, true);
       break;
     }

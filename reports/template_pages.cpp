@@ -15,7 +15,7 @@ namespace {
 
 constexpr double inch_pt = 72;
 // Kept free for the bars: at the right edge, at the foot.
-constexpr double bar_column = 20 * mm, bar_foot = 15 * mm;
+constexpr double bar_column = 22 * mm, bar_foot = 15 * mm;
 constexpr double outline_width = 0.35, measure_width = 0.4;
 // Capitals of DejaVu Sans over its size (OS/2 table, sCapHeight 1493 of 2048).
 constexpr double cap_height = 0.729;
@@ -91,7 +91,7 @@ class TemplatePages {
                       imperial = say(style_.language, "template.bar.inch");
     const double top = flow_.y + 6 * mm;
     bar(right - 7 * mm, top, 100 * mm, Side::below, metric);
-    bar(right - 14 * mm, top, 4 * inch_pt, Side::above, imperial);
+    bar(right - 17 * mm, top, 4 * inch_pt, Side::above, imperial);
     bar(flow_.left(), foot, 100 * mm, Side::across, metric);
     bar(flow_.left(), foot - 7 * mm, 4 * inch_pt, Side::across, imperial);
     const double beside = flow_.left() + 4 * inch_pt + 5 * mm;
