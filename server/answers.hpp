@@ -44,4 +44,21 @@ Response post_complaint(Answering& with, const Request& request);
 // answer_handover.cpp
 Response get_handover(Answering& with, const Request& request);
 
+// answer_drift.cpp
+Response get_drift(Answering& with, const Request& request);
+Response get_first_checks(Answering& with, const Request& request);
+
+// answer_shop.cpp
+Response get_shop(Answering& with, const Request& request);
+Response post_shop(Answering& with, const Request& request);
+Response get_logo(Answering& with, const Request& request);
+Response put_logo(Answering& with, const Request& request);
+Response delete_logo(Answering& with, const Request& request);
+
+// answer_bundle.cpp
+Response get_bundle(Answering& with, const Request& request);
+Response post_bundle(Answering& with, const Request& request);
+Response get_backups(Answering& with, const Request& request);
+Response post_backups(Answering& with, const Request& request);
+
 }  // namespace batten::server

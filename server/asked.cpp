@@ -39,6 +39,9 @@ Response at_revision(Answering& with, const Request& request,
                      const std::function<Result<std::string>(const Asked&)>& make) {
   return at_piano(with, request, [&](const Asked& asked) {
     std::string key = fmt::format("{} {}", asked.revision, request.path);
+    // Pages are as the workshop has them.
+    for (const auto& [name, value] : with.desk.store.shop())
+      key += fmt::format("@{}:{}={}:{}", name.size(), name, value.size(), value);
     for (const auto& [name, value] : request.query)
       key += fmt::format("&{}:{}={}:{}", name.size(), name, value.size(), value);
     if (auto kept = with.cache.find(key)) {

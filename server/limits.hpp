@@ -10,8 +10,8 @@ namespace batten::server {
 struct Limits {
   std::size_t header = std::size_t{8} * 1024;          // bytes of a request's head; then 431
   std::size_t target = 2048;                           // bytes of its address; then 414
-  std::size_t answer = std::size_t{16} * 1024 * 1024;  // bytes; a longer answer is not sent
-  std::size_t bodies = std::size_t{8} * 1024 * 1024;   // bytes of all bodies held at once; then 503
+  std::size_t answer = std::size_t{64} * 1024 * 1024;  // bytes; a longer answer is not sent
+  std::size_t bodies = std::size_t{64} * 1024 * 1024;  // bytes of all bodies held at once; then 503
   std::size_t drain = std::size_t{64} * 1024 * 1024;   // bytes taken after a refusal
   std::size_t connections = 640;                       // in total
   std::size_t connections_here = 576;                  // from this machine

@@ -81,14 +81,15 @@ std::string Reception::allowed(std::span<const Route> routes, const Request& req
   return all;
 }
 
-std::optional<Response> Reception::check_writing(const Head& head, bool needs_token) const {
+std::optional<Response> Reception::check_writing(const Head& head, bool needs_token,
+                                                 bool any_body) const {
   if (needs_token && !same_secret(head.token, token_)) {
     Response r = refuse(403, "The request does not carry this session's token.",
                         "Load the page again, or ask /api/session for the token.");
     r.headers["X-Batten-Why"] = "token";  // so that a page can fetch it and send again
     return r;
   }
-  if (!is_json(head.content_type))
+  if (!any_body && !is_json(head.content_type))
     return refuse(415, "The request's body is not said to be JSON.",
                   "Send it with Content-Type: application/json.");
   return std::nullopt;
@@ -134,7 +135,8 @@ Decision Reception::decide(const Head& head, const Door& door) {
       continue;
     }
     if (route->method != Method::get)
-      if (auto refusal = check_writing(head, request.path != "/api/pair"))
+      if (auto refusal = check_writing(head, request.path != "/api/pair",
+                                       route->any_body || route->most_body == 0))
         return answer(std::move(*refusal));
     if (head.length.value_or(0) > route->most_body) return answer(cannot_read(413));
     Decision d = route->answer == nullptr ? own(head, *route, std::move(request))

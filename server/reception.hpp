@@ -64,7 +64,7 @@ class Reception {
   Decision in_lane(const Route& route, Request request);
   // Of the methods there are, those this address knows: "GET, HEAD".
   std::string allowed(std::span<const Route> routes, const Request& request) const;
-  std::optional<Response> check_writing(const Head& head, bool needs_token) const;
+  std::optional<Response> check_writing(const Head& head, bool needs_token, bool any_body) const;
   Response session(const std::string& device) const;
   Response pairing();
   void pair(const std::string& address, const Request& request, const Reply& reply);

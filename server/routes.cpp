@@ -35,6 +35,17 @@ constexpr std::array table{
     Route{Method::post, "/api/pianos/{piano}/brief",               Lane::plan,  post_brief,     8 * kB,   "accepts departures, with a reason"},
     Route{Method::post, "/api/pianos/{piano}/complaints",          Lane::plan,  post_complaint, 8 * kB,   "likely causes of what a player feels"},
     Route{Method::get,  "/api/pianos/{piano}/handover",            Lane::plan,  get_handover,   0,        "before and after, done and left"},
+    Route{Method::get,  "/api/pianos/{piano}/drift",               Lane::plan,  get_drift,      0,        "how it will wander, when to come back at ?limit= in ?months="},
+    Route{Method::get,  "/api/pianos/{piano}/first-checks",        Lane::plan,  get_first_checks, 0,      "what to look at first ?after= a spell"},
+    Route{Method::get,  "/api/pianos/{piano}/bundle.json",         Lane::plan,  get_bundle,     0,        "the piano with its whole journal, as one file"},
+    Route{Method::post, "/api/bundles",                            Lane::plan,  post_bundle,    50 * kB * kB, "takes such a file in, ?as= a name"},
+    Route{Method::get,  "/api/shop",                               Lane::desk,  get_shop,       0,        "what holds for the workshop: settings, logo, backups"},
+    Route{Method::post, "/api/shop",                               Lane::desk,  post_shop,      16 * kB,  "chooses a setting of the workshop"},
+    Route{Method::get,  "/api/shop/logo",                          Lane::desk,  get_logo,       0,        "the logo's file"},
+    Route{Method::put,  "/api/shop/logo",                          Lane::desk,  put_logo,       kB * kB,  "another logo: the bytes of a PNG or JPEG file", true},
+    Route{Method::remove, "/api/shop/logo",                        Lane::desk,  delete_logo,    0,        "no logo from now on"},
+    Route{Method::get,  "/api/backups",                            Lane::desk,  get_backups,    0,        "copies of the store, newest first"},
+    Route{Method::post, "/api/backups",                            Lane::model, post_backups,   16,       "makes a copy of the store now"},
     // clang-format on
 };
 

@@ -25,6 +25,7 @@ struct Route {
   Response (*answer)(Answering& with, const Request& request) = nullptr;
   std::size_t most_body = 0;   // bytes; 0: a body is refused
   std::string_view says = {};  // what it answers, one line; the OpenAPI description's summary
+  bool any_body = false;       // whatever media type it is said to be; else JSON
 };
 
 std::span<const Route> routes();

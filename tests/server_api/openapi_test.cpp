@@ -24,7 +24,19 @@ json described() {
   return json::parse(in);
 }
 
-std::string method(const Route& r) { return r.method == Method::get ? "get" : "post"; }
+std::string method(const Route& r) {
+  switch (r.method) {
+    case Method::get:
+      return "get";
+    case Method::post:
+      return "post";
+    case Method::put:
+      return "put";
+    case Method::remove:
+      break;
+  }
+  return "delete";
+}
 
 TEST(OpenApi, DescribesEveryRouteAndNoOther) {
   const json api = described();
