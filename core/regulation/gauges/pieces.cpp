@@ -213,7 +213,7 @@ GaugePiece shape_block(const Gauge& gauge, std::vector<const GaugeSize*> steps,
     engrave(piece, {left + 1, mm - 1.2 - field, step - 3.2, field}, words, 2.8);
     all += (all.empty() ? "" : " · ") + size_text(mm, style);
   }
-  if (steps.front()->mm > 20) engrave(piece, {3, 3, width - 6, 5}, {mark}, 3.5);
+  if (steps.front()->mm > 20) engrave(piece, {1, 2, step - 3.2, 4}, {mark});
   piece.title = say(style.language, "gauge.block.title",
                     {{"gauge", name_of(style.language, gauge.kind)}, {"sizes", all}});
   return piece;
@@ -287,12 +287,15 @@ std::vector<GaugePiece> shape_pieces(const GaugeSet& set, const GaugeStyle& styl
     for (const GaugeSize& size : gauge.sizes) pieces.push_back(shape_single(gauge, size, style));
     const GaugeKindRow& row = kind_of(gauge.kind);
     if (!row.stepped || gauge.sizes.size() < 2) continue;
-    std::vector<const GaugeSize*> steps;
-    for (std::size_t i = 0; i < gauge.sizes.size(); ++i) {
-      steps.push_back(&gauge.sizes[i]);
-      const bool full = steps.size() == static_cast<std::size_t>(row.most_steps);
-      if (!full && i + 1 < gauge.sizes.size()) continue;
-      pieces.push_back(shape_block(gauge, std::exchange(steps, {}), style));
+    // As few blocks as hold them, as many steps on each.
+    const std::size_t count = gauge.sizes.size();
+    const auto most = static_cast<std::size_t>(row.most_steps);
+    const std::size_t blocks = (count + most - 1) / most;
+    for (std::size_t b = 0; b < blocks; ++b) {
+      std::vector<const GaugeSize*> steps;
+      for (std::size_t i = b * count / blocks; i < (b + 1) * count / blocks; ++i)
+        steps.push_back(&gauge.sizes[i]);
+      pieces.push_back(shape_block(gauge, std::move(steps), style));
     }
   }
   for (GaugePiece& piece : pieces) measure_box(piece);
