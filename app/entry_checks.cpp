@@ -9,6 +9,7 @@
 #include "core/regulation/brief/wishes.hpp"
 #include "core/regulation/catalogue/equipment.hpp"
 #include "core/regulation/catalogue/working.hpp"
+#include "core/regulation/drift/settings.hpp"
 #include "core/regulation/line/line.hpp"
 #include "core/regulation/planning/in_time.hpp"
 #include "core/regulation/planning/threads.hpp"
@@ -74,6 +75,7 @@ Result<void> check_setting(Compass compass, const std::vector<Section>& sections
     if (auto ok = check_equipment_setting(compass, name, value); !ok || !of_line) return ok;
   }
   if (is_brief_setting(name)) return check_brief_setting(name, value);
+  if (is_drift_setting(name)) return check_drift_setting(name, value);
   if (name == "play-weight") {
     auto weights = play_weights(compass, sections, {{name, value}});
     if (!weights) return tl::unexpected(weights.error());
@@ -88,7 +90,8 @@ Result<void> check_setting(Compass compass, const std::vector<Section>& sections
   if (p.todo.starts_with("There are: "))
     p.todo.insert(p.todo.size() - 1,
                   std::string(", ") + action_profile_setting +
-                      ", play-weight, grade, papers, capstan-thread and the like, dip-target and "
+                      ", play-weight, playing-hours, climate, new-felt, return-limit, grade, "
+                      "papers, capstan-thread and the like, dip-target and "
                       "the like, blow-tolerance, blow-minutes, capstan-limit, need-aftertouch, "
                       "want-power and the like, lacks, one-string-to, two-strings-to");
   return tl::unexpected(std::move(p));

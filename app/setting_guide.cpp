@@ -63,6 +63,41 @@ void add_threads(std::vector<SettingGuide>& list) {
   }
 }
 
+void add_drift(std::vector<SettingGuide>& list) {
+  list.insert(
+      list.end(),
+      {{"playing-hours",
+        "piano",
+        "12",
+        "10",
+        "",
+        {},
+        "Hours a week it is played; felt and leather age by them."},
+       {"climate",
+        "piano",
+        "45 to 60; driest february",
+        "",
+        "%",
+        {},
+        "Relative humidity of the driest and the dampest time of the year, and the driest month if "
+        "you know it."},
+       {"new-felt",
+        "piano",
+        "2025-03 hammers",
+        "",
+        "",
+        {},
+        "When felt or leather was put in new, and what: all, hammers, knuckles, cushions, "
+        "key-cloth, checks, dampers; several with ';' between."},
+       {"return-limit",
+        "work",
+        "20 %",
+        "20 %",
+        "",
+        {},
+        "Share of readings expected outside their tolerance at which the next visit is due."}});
+}
+
 std::vector<SettingGuide> make_guide() {
   std::vector<SettingGuide> list{
       {"sections",
@@ -171,6 +206,7 @@ std::vector<SettingGuide> make_guide() {
        {},
        "How much the evenness of a section counts when time is short: one number a section."},
   };
+  add_drift(list);
   add_targets(list);
   add_threads(list);
   return list;

@@ -4,6 +4,7 @@
 #include "cli/brief_commands.hpp"
 #include "cli/commands.hpp"
 #include "cli/complaint_commands.hpp"
+#include "cli/drift_commands.hpp"
 #include "cli/fit_commands.hpp"
 #include "cli/gauge_commands.hpp"
 #include "cli/paper_commands.hpp"
@@ -392,6 +393,7 @@ int run(int argc, char** argv) {
   add_fit_command(app, words, chosen);
   add_paper_commands(app, words.common, chosen);
   add_gauge_commands(app, words.common, chosen);
+  add_drift_commands(app, words.common, chosen);
   add_serve_commands(app, words, chosen);
   try {
     app.parse(argc, argv);

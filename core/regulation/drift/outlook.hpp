@@ -117,7 +117,8 @@ std::optional<Spell> spell_by_code(std::string_view code);
 
 struct FirstCheck {
   Reading reading = Reading::blow;
-  // What the spell is expected to do, reading's unit, mean over the notes, and in tolerances.
+  // What the spell is expected to do to it, reading's unit, mean over its notes; and typically,
+  // root mean square with all that is not known of it, in tolerances.
   double change = 0, sd = 0, in_tolerances = 0;
   double newly_outside = 0;  // expected share of its notes that leave the tolerance by it
   std::vector<Key> notes;    // samples to read, the likeliest outside first
