@@ -58,11 +58,13 @@ test("between two points of the forecast", () => {
 });
 
 test("when it is due is said with what is not known of it", () => {
-  const due = { state: "due-at", at: "2027-09-23T14:48:04Z", low: "2027-05-05T22:00:04Z", high: null } as const;
+  const due = { state: "due-at", at: "2027-09-23T14:48:04Z", low_day: 160.5, low: "2027-05-05T22:00:04Z", high: null } as const;
   assert.equal(dueHeadline(due, 24), "By 23 September 2027");
   assert.match(dueSpan(due, 24), /not before \d May 2027; perhaps later than the 24 months/);
   assert.match(dueSpan({ ...due, high: "2028-01-02T10:00:00Z" }, 24), /between \d May 2027 and 2 January 2028/);
-  const none = { at: null, low: null, high: null };
+  const soon = { ...due, low_day: 0, low: "2026-11-26T10:00:04Z", high: "2028-01-02T10:00:00Z" };
+  assert.match(dueSpan(soon, 24), /^In nine cases of ten before 2 January 2028/);
+  const none = { at: null, low_day: null, low: null, high: null };
   assert.equal(dueHeadline({ state: "beyond", ...none }, 24), "Not within the next 24 months");
   assert.match(dueHeadline({ state: "overdue", ...none }, 24), /overdue/);
   assert.equal(dueHeadline({ state: "unknown", ...none }, 24), "Not known yet");

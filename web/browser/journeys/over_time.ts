@@ -60,9 +60,11 @@ await journey("over-time", async (it) => {
       const list = after === "transport" || after === "new-hammers";
       if (list) await says(page, en["overtime.checks.practice"]);
       const lines = await page.locator(".overtime-checks > li").allInnerTexts();
-      expect(lines.length > 0, `Nothing is to be checked after ${after}.`);
+      // Of heavy use little may be expected, and then it says so.
+      if (after === "heavy-use" && lines.length === 0) await says(page, en["overtime.checks.none"]);
+      else expect(lines.length > 0, `Nothing is to be checked after ${after}.`);
       expect(!lines.some((line) => line.includes("drift.")), `A key in place of words after ${after}: ${lines.join(" | ")}`);
-      if (!list) expect(/Read at [A-G]/.test(lines[0] ?? ""), `No notes to read after ${after}: ${lines[0]}`);
+      if (!list && lines.length > 0) expect(/Read at [A-G]/.test(lines[0] ?? ""), `No notes to read after ${after}: ${lines[0]}`);
     }
   });
   await it.step("any two visits compared", async () => {

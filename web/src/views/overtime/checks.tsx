@@ -7,10 +7,11 @@ import { showNumber, thin } from "../../quantities/show.ts";
 import { useAnswer } from "../../state/answer.ts";
 import { pianoId } from "../../state/piano.ts";
 import { capital } from "../../words/capital.ts";
-import { t, tCode, tHow, tReading } from "../../words/index.ts";
+import { plural, t, tCode, tHow, tReading } from "../../words/index.ts";
 import { checkWords } from "./wording.ts";
 
 const events = ["dry", "wet", "heavy-use", "new-felt", "transport", "new-hammers"] as const;
+const first = 4; // shown at once
 const after = signal<After>("dry");
 
 function Check({ check }: { check: FirstCheck }) {
@@ -58,16 +59,27 @@ function Told({ told }: { told: FirstChecks }) {
         )}
       </>
     );
+  const rest = told.checks.slice(first);
   if (told.checks.length === 0) return <p>{t("overtime.checks.none")}</p>;
   return (
     <>
       <p class="quiet">{t("overtime.checks.model")}</p>
       <Assumed told={told} />
       <ol class="overtime-checks">
-        {told.checks.map((check) => (
+        {told.checks.slice(0, first).map((check) => (
           <Check key={check.reading} check={check} />
         ))}
       </ol>
+      {rest.length > 0 && (
+        <details class="why">
+          <summary>{plural("overtime.checks.more", rest.length)}</summary>
+          <ol class="overtime-checks" start={first + 1}>
+            {rest.map((check) => (
+              <Check key={check.reading} check={check} />
+            ))}
+          </ol>
+        </details>
+      )}
     </>
   );
 }

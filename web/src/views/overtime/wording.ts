@@ -6,7 +6,7 @@ import { notePrinted } from "../../quantities/notes.ts";
 import { showDifference, showShare, showSpread, thin } from "../../quantities/show.ts";
 import { plural, t } from "../../words/index.ts";
 
-type Due = Pick<DriftDue, "state" | "at" | "low" | "high">;
+type Due = Pick<DriftDue, "state" | "at" | "low_day" | "low" | "high">;
 
 /** Never "100 %" nor "0 %" of a chance: nothing is certain. */
 export function showChance(chance: number): string {
@@ -24,8 +24,10 @@ export function dueHeadline(due: Due, months: number): string {
 /** Between which days it lies; empty where nothing can be said. */
 export function dueSpan(due: Due, months: number): string {
   if (due.state === "unknown" || due.state === "overdue") return "";
-  if (due.low && due.high) return t("overtime.span", { low: showDay(due.low), high: showDay(due.high) });
-  if (due.low) return t("overtime.span.open", { low: showDay(due.low), months });
+  // From today on is no beginning.
+  const low = due.low && (due.low_day ?? 0) >= 1 ? due.low : null;
+  if (low && due.high) return t("overtime.span", { low: showDay(low), high: showDay(due.high) });
+  if (low) return t("overtime.span.open", { low: showDay(low), months });
   return due.high ? t("overtime.span.until", { high: showDay(due.high) }) : "";
 }
 /** On what the date rests; the first word of it is how little that is. */
