@@ -59,7 +59,7 @@ double BlockSetter::heading(Page& page, const PageBlock& b, double left, double 
                             bool ink) const {
   const bool large = b.kind == BlockKind::heading;
   const Type type{.size = large ? sizes_.heading : sizes_.text, .bold = true};
-  const double before = large ? 6 : 4;
+  const double before = large ? 4.5 : 3;
   const double height = page.paragraph_height(width_, "", b.text, type, 2);
   if (ink) page.paragraph(left, top + before, width_, "", b.text, type, 2);
   return before + height + 2;
@@ -159,7 +159,7 @@ double BlockSetter::figures(Page& page, const PageBlock& b, double left, double 
 }
 
 double BlockSetter::strip(Page& page, const PageBlock& b, double left, double top, bool ink) const {
-  constexpr double half = 11, most = 2.2, between = 3, keys = 7, names = 10;
+  constexpr double half = 9.5, most = 2.2, between = 2, keys = 7, names = 10;
   const Type words{.size = sizes_.text, .bold = true}, label{.size = sizes_.quiet};
   const double text_height = page.paragraph_height(width_, "", b.text, words, 2);
   const double height = text_height + 2 + 4 * half + between + 2 + keys + names;

@@ -100,7 +100,7 @@ std::size_t parts(const PageBlock& b) {
   return b.kind == BlockKind::list ? b.items.size() : b.rows.size();
 }
 bool has_parts(const PageBlock& b) {
-  return b.kind == BlockKind::list || b.kind == BlockKind::figures;
+  return (b.kind == BlockKind::list && !b.whole) || b.kind == BlockKind::figures;
 }
 bool can_give(const PageBlock& b) { return b.rank > 0 && (!has_parts(b) || parts(b) > b.least); }
 
@@ -198,7 +198,8 @@ class Fitting {
 };
 
 // The user's own words may be longer than any page: the longest text loses its end.
-bool shorten_longest(std::vector<PageBlock>& blocks) {
+// `over`: points there are too many.
+bool shorten_longest(std::vector<PageBlock>& blocks, double over) {
   const auto longest = std::ranges::max_element(blocks, {}, [](const PageBlock& b) {
     std::size_t size = b.kind == BlockKind::text ? b.text.size() : 0;
     for (const PageItem& item : b.items) size = std::max(size, item.text.size());
@@ -209,7 +210,11 @@ bool shorten_longest(std::vector<PageBlock>& blocks) {
   for (PageItem& item : longest->items)
     if (item.text.size() > text->size()) text = &item.text;
   if (text->size() < 40) return false;
-  std::size_t end = text->size() * 4 / 5;
+  // Some 90 letters go into a line of 12 points.
+  const auto much = static_cast<std::size_t>(over / 12 * 90);
+  std::size_t end =
+      std::min(text->size() * 4 / 5,
+               std::max<std::size_t>(text->size() > much ? text->size() - much : 0, 120));
   while (end > 0 && (static_cast<unsigned char>((*text)[end]) & 0xc0U) == 0x80U) --end;
   text->resize(end);
   *text += "…";
@@ -251,7 +256,7 @@ Sheets set_on_one(const ComposedPage& composed, const PageSheetOptions& options)
       fitted.push_back(said);
       used = fitting.sum() + line;
     }
-    if (used <= room || !shorten_longest(blocks)) {
+    if (used <= room || !shorten_longest(blocks, used - room)) {
       for (const PageBlock& b : fitted) y += setter.set(page, b, margin, y, true);
       break;
     }

@@ -147,7 +147,7 @@ double good_to(const std::vector<const NoteAccount*>& notes) {
 
 void add_readings(const Said& said, const std::vector<const ReadingAccount*>& changed,
                   const HandoverFacts& facts, int rank, ComposedPage& page) {
-  PageBlock block{.kind = BlockKind::figures, .rank = rank, .least = 3};
+  PageBlock block{.kind = BlockKind::figures, .rank = rank, .least = 2};
   block.columns = {said.words("page.note_by_note"),   said.words("page.typically"),
                    said.words("page.typically_now"),  said.words("page.good_to"),
                    said.words("page.outside_before"), said.words("page.outside_now")};
@@ -215,7 +215,7 @@ void add_feel(const HandoverFacts& facts, const Said& said, FeelRanks ranks, Com
   add_touch(facts, said, ranks.touch, page);
   add_readings(said, changed, facts, ranks.readings, page);
   page.blocks.push_back(strip_of(said, *changed.front(), facts, ranks.strip));
-  PageBlock legend{.kind = BlockKind::quiet, .rank = ranks.strip};
+  PageBlock legend{.kind = BlockKind::quiet, .rank = ranks.legend};
   legend.text = said.words("page.strip.legend");
   page.blocks.push_back(std::move(legend));
 }

@@ -6,9 +6,9 @@
 
 namespace batten::handover {
 
-// Ranks of the figures played, the figures read and the first strip.
+// Ranks of the figures played, the figures read, the strip and its legend.
 struct FeelRanks {
-  int touch = 0, readings = 0, strip = 0;
+  int touch = 0, readings = 0, strip = 0, legend = 0;
 };
 void add_feel(const HandoverFacts& facts, const Said& said, FeelRanks ranks, ComposedPage& page);
 

@@ -121,17 +121,17 @@ void add_moves(const HandoverFacts& facts, const Said& said, ComposedPage& page)
 }
 
 void add_outside(const HandoverFacts& facts, const Said& said, ComposedPage& page) {
+  // By reading and reason; what is wanted and the tolerance stand in the reading's own table.
   std::vector<PageItem> items;
   for (const StillOutside& o : facts.account.outside) {
     const Reading r = o.note.reading;
-    items.push_back(
-        {Said::note(o.note.key) + " " + name_of(said.language(), r),
-         said.words("page.outside.item", {{"now", (o.note.basis == Basis::reckoned ? "≈ " : "") +
-                                                      said.value(r, o.note.now)},
-                                          {"sd", said.spread(r, o.note.now_sd)},
-                                          {"target", said.value(r, o.note.target)},
-                                          {"tolerance", said.spread(r, o.note.tolerance)},
-                                          {"why", why_outside(said, o)}})});
+    const std::string unit = said.unit(r);
+    const std::string lead =
+        said.heading(r) + (unit.empty() ? "" : ", " + unit) + " – " + why_outside(said, o) + ":";
+    auto one = std::ranges::find(items, lead, &PageItem::lead);
+    if (one == items.end()) one = items.insert(items.end(), {lead, ""});
+    one->text += (one->text.empty() ? "" : ";  ") + Said::note(o.note.key) + " " +
+                 (o.note.basis == Basis::reckoned ? "≈ " : "") + said.bare(r, o.note.now);
   }
   add_list(said, said.words("page.outside"), std::move(items), page);
   items.clear();

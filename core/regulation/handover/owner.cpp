@@ -15,17 +15,17 @@ using namespace handover;
 
 namespace {
 
-constexpr std::size_t most_farthest = 3;
+constexpr std::size_t most_farthest = 2;
 constexpr std::size_t most_named = 6;  // notes; all of them are on the sheet for the file
 // How soon blocks give way where there is no room, the highest first.
 enum Rank : int {
   never,
-  touch_rows,
   first_strip,
-  farthest,
+  touch_rows,
+  legends,
   expectations,
-  readings,
   left,
+  readings,
   signature,
 };
 
@@ -64,7 +64,7 @@ void add_found(const HandoverFacts& facts, const Said& said, ComposedPage& page)
   page.blocks.push_back(text(std::move(intro)));
   if (worst.empty()) return;
   if (worst.size() > most_farthest) worst.resize(most_farthest);
-  PageBlock list{.kind = BlockKind::list, .rank = farthest, .least = 1};
+  PageBlock list{.kind = BlockKind::list};
   for (const ReadingAccount* r : worst)
     list.items.push_back(
         {said.heading(r->reading),
@@ -137,7 +137,7 @@ void add_outside(const HandoverFacts& facts, const Said& said, std::vector<PageI
 
 void add_left(const HandoverFacts& facts, const Said& said, ComposedPage& page) {
   page.blocks.push_back(heading(said.words("page.left")));
-  PageBlock list{.kind = BlockKind::list, .rank = left, .least = 3};
+  PageBlock list{.kind = BlockKind::list, .rank = left, .least = 2};
   if (facts.readings_left + facts.moves_left > 0)
     list.items.push_back(
         {said.words("page.left.steps"),
@@ -169,11 +169,16 @@ void add_left(const HandoverFacts& facts, const Said& said, ComposedPage& page) 
 
 void add_expect(const HandoverFacts& facts, const Said& said, ComposedPage& page) {
   page.blocks.push_back(heading(said.words("page.expect")));
-  PageBlock list{.kind = BlockKind::list, .rank = expectations, .least = 1};
-  list.items.push_back({"", said.words("page.expect.season")});
-  if (!facts.account.moves.empty()) list.items.push_back({"", said.words("page.expect.felt")});
-  page.blocks.push_back(std::move(list));
-  PageBlock basis{.kind = BlockKind::quiet, .rank = expectations};
+  const auto item = [&](std::string_view key, int rank) {
+    PageBlock list{.kind = BlockKind::list, .rank = rank, .least = 1};
+    list.items.push_back({"", said.words(key)});
+    // Whole or not at all: it stands on no other sheet.
+    list.whole = true;
+    page.blocks.push_back(std::move(list));
+  };
+  item("page.expect.season", never);
+  if (!facts.account.moves.empty()) item("page.expect.felt", expectations);
+  PageBlock basis{.kind = BlockKind::quiet};
   basis.text = said.words("page.expect.basis");
   page.blocks.push_back(std::move(basis));
   PageBlock call{.kind = BlockKind::caution};
@@ -233,7 +238,7 @@ ComposedPage compose_owner_page(const HandoverFacts& facts, PageStyle style) {
   add_words(facts, said, page);
   add_found(facts, said, page);
   add_done(facts, said, page);
-  add_feel(facts, said, {touch_rows, readings, first_strip}, page);
+  add_feel(facts, said, {touch_rows, readings, first_strip, legends}, page);
   add_left(facts, said, page);
   add_expect(facts, said, page);
   add_next(facts, said, page);

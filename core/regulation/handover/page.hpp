@@ -54,6 +54,7 @@ struct PageBlock {
   // of figures the last items go one by one down to `least`.
   int rank = 0;
   std::size_t least = 0;
+  bool whole = false;  // a list goes as one
 };
 
 struct ComposedPage {
