@@ -47,8 +47,8 @@ test("a stroke goes up for what lies above, and no farther than the edge", () =>
 });
 
 test("what is typed from a sheet is told apart line by line", () => {
-  const kinds = typedLines("3 45.2\n\n 4 = \r\n5 - screw is stuck\n6. 1 3/4\"\n7 -0.2\n").map((one) => one.kind);
-  assert.deepEqual(kinds, ["read", "done", "left", "read", "read"]);
+  const kinds = typedLines("3 45.2\n\n 4 = \r\n5 - screw is stuck\n6: 1 3/4\"\n7 -1/32\n8=\n9. 45").map((one) => one.kind);
+  assert.deepEqual(kinds, ["read", "done", "left", "read", "read", "done", "wrong"]);
 });
 test("a line without its number, and one that stands there twice, are told at once", () => {
   const [first, , third] = typedLines("45.2\n3 45.2\n3 45.3");

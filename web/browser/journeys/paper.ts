@@ -5,12 +5,16 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import deWords from "../../../data/words/de/page.json";
 import { en } from "../../src/words/en/index.ts";
+import { passName } from "../../src/views/hands/wording.ts";
+import type { Plan } from "../../src/api/plan_types.ts";
+import { learn } from "../../src/words/index.ts";
 import { axe, fits, largeTargets } from "../audit.ts";
 import { equal, expect, journey, until, type Page } from "../harness.ts";
 import { says } from "../hands.ts";
 import { allSaved } from "../typing.ts";
 import { firstPiano, open, settled } from "../views.ts";
 
+learn("en", en);
 const folder = mkdtempSync(join(tmpdir(), "batten-paper-"));
 
 /** What the button has the browser save, in a file of its own. */
@@ -84,20 +88,24 @@ await journey("paper", async (it) => {
     await open(page, server.url, piano, "worklist");
     await unfold(page, en["paper.sheets"]);
     await unfold(page, en["paper.back"]);
-    const { file } = await saved(page, /^Sheet: blow$/);
+    const plan = (await (await fetch(`${server.url}/api/pianos/${piano}/plan`)).json()) as Plan;
+    const pass = plan.passes.find((one) => one.steps.some((step) => step.kind === "turn") && one.moves > 1);
+    expect(pass, "There is no pass with moves.");
+    const turns = pass.steps.flatMap((step, i) => (step.kind === "turn" ? [i + 1] : []));
+    const { file } = await saved(page, `Sheet: ${passName(pass.adjuster)}`);
     const text = textOf(file);
-    const code = /\b[a-z-]+\.\d+\b/.exec(text)?.[0] ?? "";
+    const code = /\b[A-Z]{2}-\d+-[A-Z]\b/.exec(text)?.[0] ?? "";
     expect(code !== "", `There is no code on the sheet:\n${text.slice(0, 800)}`);
     const before = (await server.history()).length;
     await page.getByLabel(en["paper.back.code"]).fill(code);
     const lines = page.getByLabel(en["paper.back.lines"]);
-    await lines.fill("1 =\n2 - screw is stuck\n9999 =");
+    await lines.fill(`${turns[0]} =\n${turns[1]} - screw is stuck\n9999 =`);
     await page.keyboard.press("Control+Enter");
     await says(page, /9999/);
     await page.locator(".on-paper .notice-stop").waitFor();
     equal((await server.history()).length, before, "entries after a refusal");
     expect((await lines.inputValue()).includes("screw is stuck"), "What was typed is gone.");
-    await lines.fill("1 =\n2 - screw is stuck");
+    await lines.fill(`${turns[0]} =\n${turns[1]} - screw is stuck`);
     await page.keyboard.press("Control+Enter");
     await page.locator(".on-paper .notice-good").waitFor();
     equal(await lines.inputValue(), "", "what is left to write down");

@@ -33,8 +33,7 @@ export function TypedBack() {
     setWrong(lacking);
     if (!piano || busy || lacking.code || lacking.lines) return;
     setBusy(true);
-    const typed = text.split(/\r?\n/).filter((one) => one.trim() !== "");
-    const answer = await post<BackAnswer>(`/api/pianos/${encodeURIComponent(piano)}/back`, { code: code.trim(), lines: typed });
+    const answer = await post<BackAnswer>(`/api/pianos/${encodeURIComponent(piano)}/back`, { code: code.trim(), lines: text.split(/\r?\n/) });
     setBusy(false);
     setRefused(answer.ok ? null : { problem: answer.problem, lines: refusedLines(answer.body) });
     setWritten(answer.ok ? answer.value : null);
@@ -95,7 +94,7 @@ export function TypedBack() {
             <ul class="typed-back-list" lang={refused.problem.lang}>
               {refused.lines.map((one) => (
                 <li key={one.line}>
-                  {t("paper.back.line", { line: one.line, what: one.text })} {one.happened} {one.todo}
+                  <strong>{one.text}</strong> {one.happened} {one.todo}
                 </li>
               ))}
             </ul>

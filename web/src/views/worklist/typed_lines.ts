@@ -5,7 +5,7 @@ export type TypedLine =
   | { kind: "read" | "done" | "left"; line: number; text: string }
   | { kind: "wrong"; text: string; why: Key };
 
-const form = /^(\d{1,4})\s*[.:)]?\s+(\S.*)$/;
+const form = /^(\d{1,4})(?:\s*:\s*|\s+|(?==))(\S.*)$/;
 
 /** A line each; empty ones are passed over. */
 export function typedLines(text: string): TypedLine[] {
@@ -19,7 +19,8 @@ export function typedLines(text: string): TypedLine[] {
     if (number === "") list.push({ kind: "wrong", text: one, why: "paper.back.wrong" });
     else if (seen.has(line)) list.push({ kind: "wrong", text: number, why: "paper.back.wrong.twice" });
     else if (rest === "=") list.push({ kind: "done", line, text: one });
-    else if (/^[-–−](?!\s*\d)/.test(rest)) list.push({ kind: "left", line, text: one });
+    // "- reason" with a blank; "-1/32" is an amount.
+    else if (/^[-–](\s|$)/.test(rest)) list.push({ kind: "left", line, text: one });
     else list.push({ kind: "read", line, text: one });
     seen.add(line);
   }
