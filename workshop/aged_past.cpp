@@ -96,8 +96,8 @@ constexpr std::array passes{Reading::jack_position, Reading::spring_rise,   Read
 
 class VisitPaid {
  public:
-  VisitPaid(AgingPiano& piano, const PastWanted& wanted, Chance& chance, Pen& pen)
-      : piano_(piano), wanted_(wanted), chance_(chance), pen_(pen) {}
+  VisitPaid(AgingPiano& piano, const PastWanted& wanted, double left, Chance& chance, Pen& pen)
+      : piano_(piano), wanted_(wanted), left_(left), chance_(chance), pen_(pen) {}
 
   void pay() {
     pen_.write(ReadingTaken{Reading::humidity, std::nullopt,
@@ -139,11 +139,12 @@ class VisitPaid {
   void leave(Key key, Reading reading) {
     piano_.set(
         key, reading,
-        AgingPiano::target(reading) + 0.3 * AgingPiano::tolerance(reading) * chance_.normal());
+        AgingPiano::target(reading) + left_ * AgingPiano::tolerance(reading) * chance_.normal());
   }
 
   AgingPiano& piano_;
   const PastWanted& wanted_;
+  double left_;  // where the hand leaves a note about its target, in tolerances
   Chance& chance_;
   Pen& pen_;
   std::vector<bool> turned_;
@@ -157,7 +158,12 @@ AgedPast live(AgingLaw law, std::uint64_t seed, const PastWanted& wanted) {
   const auto sections = parse_sections("E2 bridge, A#4 strut, D6 strut", compass);
   Chance chance(seed * 7919 + 17);
   double day = first_day + 365 * chance.uniform();
-  AgedPast past{{}, 0, AgingPiano(compass, *sections, law, seed, day, wanted.life)};
+  // Felt put in after the last visit is nobody's to foresee.
+  const AgingLife life =
+      wanted.life ? *wanted.life
+                  : draw_life(chance, day, day + month * wanted.least_months * (wanted.visits - 1));
+  AgedPast past{{}, 0, AgingPiano(compass, *sections, law, seed, day, life)};
+  const double left = 0.2 + 0.4 * chance.uniform();
   Pen pen(past.entries);
   pen.begin_visit(day);
   write_settings(past.piano, wanted.tells_life, pen);
@@ -171,7 +177,7 @@ AgedPast live(AgingLaw law, std::uint64_t seed, const PastWanted& wanted) {
     const auto felt = past.piano.life().felt_day;
     if (felt && *felt < day && v + 1 == wanted.visits)
       pen.write(SettingChosen{"new-felt", date_of(*felt) + " all"});
-    VisitPaid(past.piano, wanted, chance, pen).pay();
+    VisitPaid(past.piano, wanted, left, chance, pen).pay();
   }
   past.end_ms = past.entries.back().at_ms;
   return past;

@@ -46,17 +46,18 @@ double yearly(const AgingLife& life, double day) {
          life.swing * std::cos(2 * std::numbers::pi * (day - life.driest_day) / year);
 }
 
-AgingLife draw_life(Chance& chance, double day) {
+}  // namespace
+
+AgingLife draw_life(Chance& chance, double day, double latest_felt) {
   AgingLife life;
   life.hours_a_week = 10 * std::exp(0.4 * chance.normal());
   life.humidity = std::clamp(50 + 5 * chance.normal(), 36.0, 66.0);
   life.swing = std::clamp(7 + 4 * chance.normal(), 1.0, 16.0);
   life.driest_day = 45 + 20 * chance.normal();
-  if (chance.uniform() < 0.4) life.felt_day = day - year + 4 * year * chance.uniform();
+  if (chance.uniform() < 0.4)
+    life.felt_day = day - year + (latest_felt - day + year) * chance.uniform();
   return life;
 }
-
-}  // namespace
 
 std::string_view name_of(AgingLaw law) { return laws[static_cast<std::size_t>(law)]; }
 
@@ -71,9 +72,9 @@ const std::vector<Reading>& aging_readings() {
 }
 
 AgingPiano::AgingPiano(Compass compass, std::vector<Section> sections, AgingLaw law,
-                       std::uint64_t seed, double day, const std::optional<AgingLife>& life)
+                       std::uint64_t seed, double day, const AgingLife& life)
     : compass_(compass), sections_(std::move(sections)), law_(law), chance_(seed), day_(day) {
-  life_ = life ? *life : draw_life(chance_, day);
+  life_ = life;
   for (std::size_t r = 0; r < aging_readings().size(); ++r) {
     const double u = chance_.uniform();
     settle_hours_.push_back(drift::settle_hours[u < 0.25 ? 0 : u < 0.75 ? 1 : 2]);

@@ -33,12 +33,15 @@ struct AgingLife {
   std::optional<double> felt_day;   // all felt new, day since 1970-01-01
 };
 
+// One like others; its felt was new, if it was, from a year before `day` to `latest_felt`.
+AgingLife draw_life(Chance& chance, double day, double latest_felt);
+
 // Days are since 1970-01-01 and only go forward.
 class AgingPiano {
  public:
-  // Nothing has been regulated for years. `life` nothing: drawn.
+  // Nothing has been regulated for years.
   AgingPiano(Compass compass, std::vector<Section> sections, AgingLaw law, std::uint64_t seed,
-             double day, const std::optional<AgingLife>& life = {});
+             double day, const AgingLife& life);
 
   const AgingLife& life() const { return life_; }
   Compass compass() const { return compass_; }

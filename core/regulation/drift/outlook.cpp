@@ -61,17 +61,19 @@ std::optional<double> crossing(At at, const std::vector<double>& offsets, double
 OutlookDue due_of(const Shares& shares, const std::vector<OutlookPoint>& points,
                   const std::vector<double>& offsets, std::int64_t from_ms, double limit) {
   OutlookDue due;
-  const auto expected = crossing([&](std::size_t k) { return points[k].share; }, offsets, limit);
-  due.state = !expected ? DueState::beyond : *expected > 0 ? DueState::due_at : DueState::overdue;
-  if (due.state == DueState::due_at) {
-    due.day = expected;
-    due.at_ms = later(from_ms, *expected);
-  }
   // Those that do not pass it come after all others.
   const double never = offsets.back() * 2;
   std::array<double, drawn> days{};
   for (std::size_t j = 0; j < drawn; ++j)
     days[j] = crossing([&](std::size_t k) { return shares[k][j]; }, offsets, limit).value_or(never);
+  const double half = quantile(days, 0.5);
+  due.state = points.front().share > limit || half <= 0 ? DueState::overdue
+              : half < never                            ? DueState::due_at
+                                                        : DueState::beyond;
+  if (due.state == DueState::due_at) {
+    due.day = half;
+    due.at_ms = later(from_ms, half);
+  }
   const auto end = [&](double p, std::optional<double>& day, std::optional<std::int64_t>& at) {
     const double d = quantile(days, p);
     if (d >= never) return;

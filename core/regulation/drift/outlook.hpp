@@ -39,14 +39,14 @@ struct OutlookPoint {
 enum class DueState : std::uint8_t {
   unknown,  // nothing has been read that could wander
   overdue,  // the share lies above the limit already
-  due_at,   // the expected share passes the limit at `at_ms`
+  due_at,   // by `at_ms` the share has passed the limit in one future of two
   beyond,   // not within the months looked at
 };
 // "unknown", "overdue", "due-at", "beyond"
 std::string_view code_of(DueState state);
 
-// When the expected share passes the limit. The span holds 90 % of the crossings; an end that lies
-// behind the months looked at, or before now, is nothing.
+// When the share is expected to pass the limit: as likely before as after. The span holds 90 % of
+// the crossings; an end that lies behind the months looked at is nothing.
 struct OutlookDue {
   DueState state = DueState::unknown;
   std::optional<double> day;  // only due_at; after `from_ms`
