@@ -106,7 +106,8 @@ Result<StudioDay> studio_day(const StudioList& list, const DayRequest& request) 
     using Why = StudioStop::Why;
     const StudioPiano& p = list.pianos[index[s.piano]];
     const Why due = p.due == DueState::overdue ? Why::overdue : Why::due;
-    out.stops.push_back({index[s.piano], s.between, candidates[s.piano].fixed ? Why::fixed : due});
+    const DayPiano& taken = candidates[s.piano];
+    out.stops.push_back({index[s.piano], taken.minutes, s.between, taken.fixed ? Why::fixed : due});
   }
   for (const DayLeftOut& l : day->left_out)
     out.left_out.push_back({index[l.piano], l.why == DayLeftOut::Why::too_long

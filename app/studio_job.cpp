@@ -1,11 +1,10 @@
 #include "app/studio_job.hpp"
 
+#include "app/drift_job.hpp"
 #include "app/entries.hpp"
 #include "app/pianos.hpp"
 #include "app/shop_settings.hpp"
 #include "app/studio_memo.hpp"
-#include "core/regulation/drift/drift.hpp"
-#include "core/regulation/drift/settings.hpp"
 #include "core/regulation/planning/pace.hpp"
 #include "core/regulation/studio/next_visit.hpp"
 
@@ -37,12 +36,7 @@ Result<StudioMemo> remember(Desk& desk, const Piano& piano, std::int64_t now,
   auto held = standing(desk, piano);
   if (!held) return tl::unexpected(held.error());
   const Compass compass = compass_of(piano);
-  DriftOptions options;
-  options.from_ms = now;
-  auto own = drift_settings(held->settings);
-  if (!own) return tl::unexpected(own.error());
-  if (!own->return_limit) options.limit = shop_limit;
-  auto outlook = calc_outlook(compass, *held, options);
+  auto outlook = look_ahead(piano, *held, now, shop_limit);
   if (!outlook) return tl::unexpected(outlook.error());
   StudioMemo memo;
   memo.from_ms = now;

@@ -49,12 +49,12 @@ Result<StudioList> studio_list_kept(Desk& desk);
 
 struct DayRequest {
   double hours = 6;
-  std::vector<Uuid> fixed;  // promised
+  std::vector<Uuid> fixed;  // promised; on the list
 };
 
 struct StudioStop {
-  std::size_t piano = 0;  // index into the list
-  double between = 0;     // minutes, going there and setting up
+  std::size_t piano = 0;            // index into the list
+  double minutes = 0, between = 0;  // of work; going there and setting up
   enum class Why : std::uint8_t { fixed, overdue, due } why = Why::due;
 };
 // "fixed", "overdue", "due"

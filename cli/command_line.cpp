@@ -4,14 +4,17 @@
 #include "cli/brief_commands.hpp"
 #include "cli/commands.hpp"
 #include "cli/complaint_commands.hpp"
+#include "cli/data_commands.hpp"
 #include "cli/drift_commands.hpp"
 #include "cli/fit_commands.hpp"
 #include "cli/gauge_commands.hpp"
 #include "cli/paper_commands.hpp"
 #include "cli/plan_commands.hpp"
 #include "cli/serve_commands.hpp"
+#include "cli/studio_commands.hpp"
 #include "cli/subcommand.hpp"
 #include "cli/terminal.hpp"
+#include "cli/visits_commands.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -32,6 +35,7 @@ constexpr const char* footer_text = R"(Examples:
   batten line                                    where every hammer stands and what to turn
   batten sheet -o line.pdf                       the same on paper; batten sheet --plan: every pass
   batten template -o gauges.pdf                  gauges to cut for this piano's targets (.svg, .dxf)
+  batten due --hours 6                           which pianos are due, and a day's plan
   batten add "Studio grand" --place "Room 4" --sections "E2 bridge, A#4 strut, D6 strut"
   batten read string-height C4 195.2             one reading
   batten read string-height --samples            a series, a number and Enter each, gauges too
@@ -393,7 +397,10 @@ int run(int argc, char** argv) {
   add_fit_command(app, words, chosen);
   add_paper_commands(app, words.common, chosen);
   add_gauge_commands(app, words.common, chosen);
+  add_visits_commands(app, words.common, chosen);
   add_drift_commands(app, words.common, chosen);
+  add_studio_commands(app, words.common, chosen);
+  add_data_commands(app, words.common, chosen);
   add_serve_commands(app, words, chosen);
   try {
     app.parse(argc, argv);
@@ -404,6 +411,7 @@ int run(int argc, char** argv) {
     return misused;
   }
   const int code = chosen();
+  if (!app.got_subcommand("backup")) back_up_if_due(words.common);
   // What could not be written was not said: a full disk behind a redirection must not pass for
   // done.
   if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return code;

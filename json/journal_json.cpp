@@ -109,15 +109,17 @@ std::string to_json_line(const Entry& entry) {
   return entry_json(entry).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
+Json summary_json(const PianoSummary& p) {
+  Json j = piano_json(p.piano);
+  j["visits"] = p.visit_count;
+  j["entries"] = p.entry_count;
+  j["latest_visit"] = p.latest_visit ? visit_json(*p.latest_visit) : Json(nullptr);
+  return j;
+}
+
 std::string to_json(const std::vector<PianoSummary>& pianos) {
   Json list = Json::array();
-  for (const PianoSummary& p : pianos) {
-    Json j = piano_json(p.piano);
-    j["visits"] = p.visit_count;
-    j["entries"] = p.entry_count;
-    j["latest_visit"] = p.latest_visit ? visit_json(*p.latest_visit) : Json(nullptr);
-    list.push_back(std::move(j));
-  }
+  for (const PianoSummary& p : pianos) list.push_back(summary_json(p));
   return dumped({{"pianos", list}});
 }
 

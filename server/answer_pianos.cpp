@@ -3,6 +3,7 @@
 #include "json/catalogue_json.hpp"
 #include "json/journal_json.hpp"
 #include "json/piano_json.hpp"
+#include "json/studio_json.hpp"
 #include "server/answers.hpp"
 #include "server/asked.hpp"
 #include "server/entry_body.hpp"
@@ -21,7 +22,10 @@ Response get_catalogue(Answering& with, const Request& request) {
 
 Response get_pianos(Answering& with, const Request& request) {
   if (auto ok = only_asks(request, {}); !ok) return refused(ok.error());
-  return without_throwing([&] { return ok(to_json(with.desk.store.pianos())); });
+  return without_throwing([&] {
+    auto kept = studio_list_kept(with.desk);
+    return kept ? ok(to_json(with.desk.store.pianos(), *kept)) : refused(kept.error(), 503);
+  });
 }
 
 Response post_pianos(Answering& with, const Request& request) {

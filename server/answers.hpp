@@ -61,4 +61,19 @@ Response post_bundle(Answering& with, const Request& request);
 Response get_backups(Answering& with, const Request& request);
 Response post_backups(Answering& with, const Request& request);
 
+// answer_visits.cpp
+Response get_visits(Answering& with, const Request& request);
+Response get_visits_compared(Answering& with, const Request& request);
+
+// answer_templates.cpp
+Response get_templates(Answering& with, const Request& request);
+Response get_template_pdf(Answering& with, const Request& request);
+Response get_template_svg(Answering& with, const Request& request);
+Response get_template_dxf(Answering& with, const Request& request);
+
+// answer_studio.cpp
+Response get_studio(Answering& with, const Request& request);
+Response get_all_due(Answering& with, const Request& request);
+Response get_due(Answering& with, const Request& request);
+
 }  // namespace batten::server

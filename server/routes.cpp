@@ -35,6 +35,12 @@ constexpr std::array table{
     Route{Method::post, "/api/pianos/{piano}/brief",               Lane::plan,  post_brief,     8 * kB,   "accepts departures, with a reason"},
     Route{Method::post, "/api/pianos/{piano}/complaints",          Lane::plan,  post_complaint, 8 * kB,   "likely causes of what a player feels"},
     Route{Method::get,  "/api/pianos/{piano}/handover",            Lane::plan,  get_handover,   0,        "before and after, done and left"},
+    Route{Method::get,  "/api/pianos/{piano}/visits",              Lane::desk,  get_visits,     0,        "its visits, oldest first, with what was done in each"},
+    Route{Method::get,  "/api/pianos/{piano}/visits/compare",      Lane::plan,  get_visits_compared, 0,   "what moved by itself and what was changed, ?from= one visit ?to= another"},
+    Route{Method::get,  "/api/pianos/{piano}/templates",           Lane::plan,  get_templates,  0,        "gauges that can be cut for its targets"},
+    Route{Method::get,  "/api/pianos/{piano}/template.pdf",        Lane::plan,  get_template_pdf, 0,      "gauges to cut, 1:1, each ?gauge= or all"},
+    Route{Method::get,  "/api/pianos/{piano}/template.svg",        Lane::plan,  get_template_svg, 0,      "the same for a laser cutter"},
+    Route{Method::get,  "/api/pianos/{piano}/template.dxf",        Lane::plan,  get_template_dxf, 0,      "the same as DXF"},
     Route{Method::get,  "/api/pianos/{piano}/drift",               Lane::plan,  get_drift,      0,        "how it will wander, when to come back at ?limit= in ?months="},
     Route{Method::get,  "/api/pianos/{piano}/first-checks",        Lane::plan,  get_first_checks, 0,      "what to look at first ?after= a spell"},
     Route{Method::get,  "/api/pianos/{piano}/bundle.json",         Lane::plan,  get_bundle,     0,        "the piano with its whole journal, as one file"},
@@ -46,6 +52,9 @@ constexpr std::array table{
     Route{Method::remove, "/api/shop/logo",                        Lane::desk,  delete_logo,    0,        "no logo from now on"},
     Route{Method::get,  "/api/backups",                            Lane::desk,  get_backups,    0,        "copies of the store, newest first"},
     Route{Method::post, "/api/backups",                            Lane::model, post_backups,   16,       "makes a copy of the store now"},
+    Route{Method::get,  "/api/studio",                             Lane::plan,  get_studio,     0,        "when every piano is due; a day's plan in ?hours= with ?fixed="},
+    Route{Method::get,  "/api/due.ics",                            Lane::plan,  get_all_due,    0,        "the days pianos are due, as a calendar"},
+    Route{Method::get,  "/api/pianos/{piano}/due.ics",             Lane::plan,  get_due,        0,        "the day this one is due, as a calendar"},
     // clang-format on
 };
 
