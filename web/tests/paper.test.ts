@@ -66,9 +66,9 @@ test("a page is asked for as the workshop has it, until chosen otherwise", () =>
   assert.equal(asAsked({ large: "1" }), "language=en&paper=a4&inches=0&large=1");
   [chosenLanguage.value, chosenPaper.value, chosenUnit.value, shop.value] = [null, null, null, null];
 });
-test("a sheet of a pass in large type, the whole plan without", () => {
-  assert.equal(sheetPath("a b", "let-off-button", 45, true), "/api/pianos/a%20b/sheet.pdf?language=en&paper=a4&inches=0&pass=let-off-button&minutes=45&large=1");
-  assert.equal(sheetPath("x", null, null, true), "/api/pianos/x/sheet.pdf?language=en&paper=a4&inches=0");
+test("a sheet of a pass or of all, in large type or not", () => {
+  assert.equal(sheetPath("a b", "let-off-button", true), "/api/pianos/a%20b/sheet.pdf?language=en&paper=a4&inches=0&pass=let-off-button&large=1");
+  assert.equal(sheetPath("x", null, false), "/api/pianos/x/sheet.pdf?language=en&paper=a4&inches=0");
 });
 
 test("what was written to the owner holds for its visit, until it is taken back", () => {

@@ -48,10 +48,14 @@ export interface HandoverPages {
 export interface BackAnswer {
   revision: number;
   written: number;
+  /** Entries of lines that were typed back before. */
+  already_there: number;
+  /** `line`: the sheet's. */
   lines: { line: number; note: string; words: string }[];
 }
 /** Beside "problem" where it is refused. */
 export interface BackRefusal {
+  /** `line`: as typed, from 1. */
   lines: { line: number; text: string; happened: string; todo: string }[];
 }
 

@@ -4,26 +4,25 @@ import type { Plan } from "../../api/plan_types.ts";
 import { Choice, FileButton } from "../../controls/index.ts";
 import { asAsked } from "../../paper/choices.ts";
 import { PageAs } from "../../paper/page_as.tsx";
-import { pianoId, planMinutes } from "../../state/piano.ts";
+import { pianoId } from "../../state/piano.ts";
 import { t } from "../../words/index.ts";
 import { capital } from "../../words/capital.ts";
 import { passName } from "../hands/wording.ts";
 
 const large = signal<"yes" | "no">("yes");
 
-/** Where a sheet is had; of the whole plan without `pass`. */
-export function sheetPath(piano: string, pass: string | null, minutes: number | null, largeType: boolean): string {
+/** Where a sheet is had; of all passes, each on its own, without `pass`. */
+export function sheetPath(piano: string, pass: string | null, largeType: boolean): string {
   const more: Record<string, string> = {};
   if (pass) more["pass"] = pass;
-  if (minutes !== null) more["minutes"] = String(minutes);
-  if (pass && largeType) more["large"] = "1";
+  if (largeType) more["large"] = "1";
   return `/api/pianos/${encodeURIComponent(piano)}/sheet.pdf?${asAsked(more)}`;
 }
 
 export function BenchSheets({ plan }: { plan: Plan }) {
   const piano = pianoId.value;
   if (!piano) return null;
-  const path = (pass: string | null) => sheetPath(piano, pass, planMinutes.value, large.value === "yes");
+  const path = (pass: string | null) => sheetPath(piano, pass, large.value === "yes");
   return (
     <div class="stack">
       <p>{t("paper.sheets.what")}</p>

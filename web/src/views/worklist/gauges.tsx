@@ -1,6 +1,8 @@
 // Gauges to cut, one to one, for the piano's own targets.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
+import { getFile } from "../../api/client.ts";
 import type { Gauge, GaugePiece, Templates } from "../../api/paper_types.ts";
+import type { Problem } from "../../api/types.ts";
 import { FileButton, Notice, ProblemNotice } from "../../controls/index.ts";
 import { asAsked, pageLanguage } from "../../paper/choices.ts";
 import { PageAs } from "../../paper/page_as.tsx";
@@ -12,6 +14,28 @@ import { capital } from "../../words/capital.ts";
 /** "blow,let-off"; of all gauges nothing need be said. */
 export function chosenGauges(all: readonly Gauge[], out: ReadonlySet<string>): string[] {
   return all.map((one) => one.gauge).filter((code) => !out.has(code));
+}
+
+/** Fetched anew with every revision: what a picture's address shows may be kept by the browser. */
+function Picture({ path, revision }: { path: string; revision: number }) {
+  const [url, setUrl] = useState<string | null>(null);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  useEffect(() => {
+    const stop = new AbortController();
+    let made = "";
+    void getFile(path, stop.signal).then((answer) => {
+      if (stop.signal.aborted) return;
+      setProblem(answer.ok ? null : answer.problem);
+      made = answer.ok ? URL.createObjectURL(answer.value.blob) : "";
+      setUrl(made || null);
+    });
+    return () => {
+      stop.abort();
+      URL.revokeObjectURL(made);
+    };
+  }, [path, revision]);
+  if (problem) return <ProblemNotice problem={problem} />;
+  return url ? <img class="gauges-picture" src={url} alt={t("paper.gauges.picture")} /> : <p role="status">{t("do.making")}</p>;
 }
 
 function Piece({ piece }: { piece: GaugePiece }) {
@@ -68,7 +92,7 @@ export function Gauges() {
             <p role="alert">{t("paper.gauges.choose")}</p>
           ) : (
             <>
-              <img class="gauges-picture" src={`${file("svg")}&of=${told.revision}`} alt={t("paper.gauges.picture")} />
+              <Picture path={file("svg")} revision={told.revision} />
               <div class="row">
                 <FileButton kind="main" path={file("pdf")}>
                   {t("paper.gauges.pdf")}

@@ -3,7 +3,7 @@ import type { Pass, Plan, Step } from "../../api/plan_types.ts";
 import { Button, FileButton, Why } from "../../controls/index.ts";
 import { keyOfNote, notePrinted } from "../../quantities/notes.ts";
 import { showMinutes, showNumber, showReading } from "../../quantities/show.ts";
-import { chosenKey, pianoId, planMinutes } from "../../state/piano.ts";
+import { chosenKey, pianoId } from "../../state/piano.ts";
 import { go } from "../../state/where.ts";
 import { plural, t, tDirection, tReading } from "../../words/index.ts";
 import { orderWords } from "../hands/reasons.ts";
@@ -45,7 +45,7 @@ export function PassCard({ pass, plan, number }: { pass: Pass; plan: Plan; numbe
           {t("worklist.start.here")}
         </Button>
         <FileButton
-          path={sheetPath(pianoId.value ?? "", pass.adjuster, planMinutes.value, true)}
+          path={sheetPath(pianoId.value ?? "", pass.adjuster, true)}
           label={t("paper.sheet_of", { pass: passName(pass.adjuster) })}
         >
           {t("paper.sheet")}

@@ -4,6 +4,7 @@ import { post } from "../../api/client.ts";
 import type { BackAnswer, BackRefusal } from "../../api/paper_types.ts";
 import type { Problem } from "../../api/types.ts";
 import { Button, Notice, ProblemNotice, TextField } from "../../controls/index.ts";
+import { language, unit } from "../../state/choices.ts";
 import { pianoId } from "../../state/piano.ts";
 import { plural, t } from "../../words/index.ts";
 import { saidOf, typedLines } from "./typed_lines.ts";
@@ -33,7 +34,9 @@ export function TypedBack() {
     setWrong(lacking);
     if (!piano || busy || lacking.code || lacking.lines) return;
     setBusy(true);
-    const answer = await post<BackAnswer>(`/api/pianos/${encodeURIComponent(piano)}/back`, { code: code.trim(), lines: text.split(/\r?\n/) });
+    // What comes back is said as this view says it.
+    const query = `language=${language.value}&inches=${unit.value === "in" ? 1 : 0}`;
+    const answer = await post<BackAnswer>(`/api/pianos/${encodeURIComponent(piano)}/back?${query}`, { code: code.trim(), lines: text.split(/\r?\n/) });
     setBusy(false);
     setRefused(answer.ok ? null : { problem: answer.problem, lines: refusedLines(answer.body) });
     setWritten(answer.ok ? answer.value : null);
@@ -104,6 +107,7 @@ export function TypedBack() {
       {written && (
         <Notice kind="good" heading={plural("paper.back.done", written.written)}>
           <ul class="typed-back-list">
+            {written.already_there > 0 && <li>{plural("paper.back.there", written.already_there)}</li>}
             {written.lines.map((one) => (
               <li key={one.line}>{t("paper.back.line", { line: one.line, what: one.words })}</li>
             ))}
