@@ -9,6 +9,9 @@ import { SettingLine } from "./line.tsx";
 import { Preparation } from "./preparation.tsx";
 import "./settings.css";
 
+/** They hold for a visit only, and are written in Handover. */
+const of_a_visit = new Set(["owner-words", "next-visit"]);
+
 /** On record, for this piano; null: it is kept. */
 async function save(name: string, value: string): Promise<Problem | null> {
   const piano = pianoId.peek();
@@ -23,7 +26,8 @@ async function save(name: string, value: string): Promise<Problem | null> {
 export function SettingsView() {
   const now = head.value;
   if (!now) return null;
-  const { piano, settings } = now;
+  const { piano } = now;
+  const settings = now.settings.filter((one) => !of_a_visit.has(one.name));
   const groups = [...new Set(settings.map((one) => one.group))];
   const day = new Intl.DateTimeFormat(datesAs.value, { dateStyle: "medium" });
   return (
