@@ -1,5 +1,5 @@
 // GET /api/studio?hours=: every piano, when it is due and what it needs; and a day's plan. Days as "2026-11-26".
-import type { DueState } from "./drift_types.ts";
+import type { PianoDue } from "./types.ts";
 
 export interface StudioPiano {
   id: string;
@@ -8,7 +8,7 @@ export interface StudioPiano {
   visits: number;
   /** Day of the last entry; null: none yet. */
   last_done: string | null;
-  due: { state: DueState; date: string | null; low: string | null; high: string | null };
+  due: PianoDue;
   /** Of notes outside tolerance. */
   share_now: number | null;
   share_at_return: number | null;

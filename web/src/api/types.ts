@@ -87,10 +87,21 @@ export interface Piano {
   lowest: string;
   highest: string;
 }
+/** Days as "2026-11-26"; the span holds nine cases of ten. */
+export interface PianoDue {
+  state: "due-at" | "overdue" | "beyond" | "unknown";
+  date: string | null;
+  low: string | null;
+  high: string | null;
+}
 export interface PianoSummary extends Piano {
   visits: number;
   entries: number;
   latest_visit: Visit | null;
+  /** As kept from the last time the studio list was made; null where nothing is kept that still holds. */
+  due?: PianoDue | null;
+  /** Day of its last reading or move. */
+  last_done?: string | null;
 }
 export interface PianosAnswer {
   pianos: PianoSummary[];

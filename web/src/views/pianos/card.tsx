@@ -1,6 +1,6 @@
 // One piano: what it is, when it is due, what the next visit needs.
 import type { StudioPiano } from "../../api/studio_types.ts";
-import type { PianoSummary } from "../../api/types.ts";
+import type { PianoDue, PianoSummary } from "../../api/types.ts";
 import { Button } from "../../controls/index.ts";
 import { notePrinted } from "../../quantities/notes.ts";
 import { datesAs } from "../../state/choices.ts";
@@ -9,7 +9,7 @@ import { capital } from "../../words/capital.ts";
 import { plural, t } from "../../words/index.ts";
 import { dueWords, factsOf, signs } from "./due.ts";
 
-function Due({ due, piano }: { due: StudioPiano["due"]; piano: string }) {
+function Due({ due, piano }: { due: PianoDue; piano: string }) {
   return (
     <p>
       <a class={`pianos-due pianos-due-${due.state}`} href={writePlace({ view: "overtime", piano, note: null })}>
@@ -31,6 +31,7 @@ interface Props {
 export function PianoCard({ piano, studio, onVisit }: Props) {
   const day = new Intl.DateTimeFormat(datesAs.value, { dateStyle: "medium", timeStyle: "short" });
   const { latest_visit: visit } = piano;
+  const due = studio?.due ?? piano.due;
   return (
     <li class="card pianos-card">
       <div>
@@ -47,7 +48,7 @@ export function PianoCard({ piano, studio, onVisit }: Props) {
             .filter(Boolean)
             .join(" · ")}
         </p>
-        {studio && <Due due={studio.due} piano={piano.id} />}
+        {due && <Due due={due} piano={piano.id} />}
         {studio && <p>{capital(factsOf(studio).join(" · "))}</p>}
         {visit && (
           <p class="quiet">

@@ -1,7 +1,7 @@
 // A day's work: which pianos within the hours there are, in which order, and what is left out.
 import { useState } from "preact/hooks";
 import { get } from "../../api/client.ts";
-import type { DayPlan, Studio } from "../../api/studio_types.ts";
+import type { DayPlan, Studio, StudioPiano } from "../../api/studio_types.ts";
 import type { Problem } from "../../api/types.ts";
 import { Button, ProblemNotice, Stepper } from "../../controls/index.ts";
 import { showMinutes } from "../../quantities/show.ts";
@@ -11,12 +11,14 @@ import { t, tCode } from "../../words/index.ts";
 const step = 0.5; // hours
 const most = 14;
 
-export function DayWork() {
+export function DayWork({ pianos }: { pianos: readonly StudioPiano[] }) {
+  const [promised, setPromised] = useState<ReadonlySet<string>>(new Set());
   const [hours, setHours] = useState(6);
   const [day, setDay] = useState<DayPlan | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   const plan = async () => {
-    const answer = await get<Studio>(`/api/studio?hours=${hours}`);
+    const fixed = [...promised].map(encodeURIComponent).join(",");
+    const answer = await get<Studio>(`/api/studio?hours=${hours}${fixed && `&fixed=${fixed}`}`);
     if (answer.ok) setDay(answer.value.day);
     setProblem(answer.ok ? null : answer.problem);
   };
@@ -39,6 +41,30 @@ export function DayWork() {
           {t("studio.day.plan")}
         </Button>
       </div>
+      {pianos.length > 1 && (
+        <details class="why">
+          <summary>{t("studio.day.promised")}</summary>
+          <ul class="plain-list pianos-promised">
+            {pianos.map((piano) => (
+              <li key={piano.id}>
+                <label class="pianos-check">
+                  <input
+                    type="checkbox"
+                    checked={promised.has(piano.id)}
+                    onChange={(event) => {
+                      const now = new Set(promised);
+                      if (event.currentTarget.checked) now.add(piano.id);
+                      else now.delete(piano.id);
+                      setPromised(now);
+                    }}
+                  />
+                  {piano.name}
+                </label>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
       {problem && <ProblemNotice problem={problem} />}
       <div role="status">{day && <Planned day={day} />}</div>
     </section>

@@ -1,5 +1,6 @@
 // When a piano is due, and in which order several are shown.
 import type { Studio, StudioPiano } from "../../api/studio_types.ts";
+import type { PianoDue } from "../../api/types.ts";
 import { daysBetween, showDay } from "../../quantities/days.ts";
 import { showMinutes, showShare } from "../../quantities/show.ts";
 import { t, tReading } from "../../words/index.ts";
@@ -11,7 +12,7 @@ export const soon = 30; // days
 export const signs = { overdue: "!", "due-at": "◷", beyond: "✓", unknown: "?" } as const;
 
 /** "due by 14 March 2027", "overdue" */
-export function dueWords(due: StudioPiano["due"]): string {
+export function dueWords(due: PianoDue): string {
   if (due.state === "due-at" && due.date) return t("studio.due.due-at", { date: showDay(due.date) });
   return t(due.state === "due-at" ? "studio.due.unknown" : `studio.due.${due.state}`);
 }

@@ -132,7 +132,7 @@ export function PianosView() {
       </ul>
       {studio && studio.pianos.length > 0 && (
         <>
-          <DayWork />
+          <DayWork pianos={studio.pianos} />
           <div class="row">
             <FileButton path={`/api/due.ics?language=${language.value}`}>{t("studio.calendar")}</FileButton>
           </div>
