@@ -210,14 +210,21 @@ void add_result_commands(CLI::App& app, Words& w, Command& chosen) {
                     [&w] { return line(w.common, w.line); });
   l->add_flag("--all", w.line.all, "list every note");
 
-  auto* s = command(app, chosen, "sheet", "the line, or every pass, on paper (PDF)",
-                    "  batten sheet -o line.pdf\n  batten sheet --plan -o plan.pdf\n  batten sheet "
-                    "--letter --inches -o line.pdf\n"
-                    "  batten sheet --picture --dpi 120 -o line.png",
-                    [&w] { return sheet(w.common, w.sheet); });
-  s->add_option("-o,--output", w.sheet.file, "file (line-sheet.pdf, plan-sheet.pdf)");
+  auto* s = command(
+      app, chosen, "sheet", "the line, every pass, or bench sheets on paper (PDF)",
+      "  batten sheet -o line.pdf\n  batten sheet --plan -o plan.pdf\n"
+      "  batten sheet --pass let-off --large         to work from; batten back types it back\n"
+      "  batten sheet --bench --language de -o bench.pdf\n"
+      "  batten sheet --letter --inches -o line.pdf\n"
+      "  batten sheet --picture --dpi 120 -o line.png",
+      [&w] { return sheet(w.common, w.sheet); });
+  s->add_option("-o,--output", w.sheet.file,
+                "file (line-sheet.pdf, plan-sheet.pdf, bench-sheet.pdf)");
   s->add_flag("--plan", w.sheet.plan, "every pass of the plan instead of the line");
-  s->add_option("--pass", w.sheet.pass, "one pass of the plan: blow, let-off …");
+  s->add_option("--pass", w.sheet.pass, "the bench sheet of one pass: blow, let-off …");
+  s->add_flag("--bench", w.sheet.bench, "a bench sheet for each pass");
+  s->add_flag("--large", w.sheet.large, "bench sheets with larger type");
+  s->add_option("--language", w.sheet.language, "of bench sheets: en or de");
   s->add_flag("--letter", w.sheet.letter, "US Letter instead of A4");
   s->add_flag("--decimal-comma", w.sheet.decimal_comma, "45,2 for 45.2");
   s->add_flag("--picture", w.sheet.picture, "one page as PNG");

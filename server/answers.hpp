@@ -44,6 +44,11 @@ Response post_complaint(Answering& with, const Request& request);
 // answer_handover.cpp
 Response get_handover(Answering& with, const Request& request);
 
+// answer_paper.cpp
+Response get_handover_pdf(Answering& with, const Request& request);
+Response get_sheet_pdf(Answering& with, const Request& request);
+Response post_back(Answering& with, const Request& request);
+
 // answer_drift.cpp
 Response get_drift(Answering& with, const Request& request);
 Response get_first_checks(Answering& with, const Request& request);
