@@ -132,17 +132,22 @@ Result<std::vector<Entry>> undo_step(Desk& desk, const Piano& piano) {
 
 Result<std::vector<HistoryLine>> history(Desk& desk, const Piano& piano) {
   return guarded([&]() -> Result<std::vector<HistoryLine>> {
-    auto entries = desk.store.entries(piano.id);
-    if (!entries) return tl::unexpected(entries.error());
+    auto journal = desk.store.journal(piano.id);
+    if (!journal) return tl::unexpected(journal.error());
     auto visits = desk.store.visits(piano.id);
     if (!visits) return tl::unexpected(visits.error());
     std::map<Uuid, std::string> titles;
     for (const Visit& v : *visits) titles[v.id] = v.title;
-    const std::vector<bool> force = in_force(*entries);
     std::vector<HistoryLine> lines;
-    lines.reserve(entries->size());
-    for (std::size_t i = 0; i < entries->size(); ++i)
-      lines.push_back({(*entries)[i], force[i], titles[(*entries)[i].visit]});
+    lines.reserve(journal->size());
+    std::vector<Entry> entries;
+    entries.reserve(journal->size());
+    for (JournalLine& line : *journal) {
+      lines.push_back({line.entry, true, titles[line.entry.visit], line.arrival});
+      entries.push_back(std::move(line.entry));
+    }
+    const std::vector<bool> force = in_force(entries);
+    for (std::size_t i = 0; i < lines.size(); ++i) lines[i].in_force = force[i];
     return lines;
   });
 }

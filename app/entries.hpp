@@ -59,8 +59,9 @@ struct HistoryLine {
   Entry entry;
   bool in_force = true;
   std::string visit_title;
+  std::int64_t arrival = 0;  // its place by arrival; the last is the revision
 };
-// The whole journal, oldest first.
+// The whole journal, in reading order.
 Result<std::vector<HistoryLine>> history(Desk& desk, const Piano& piano);
 
 Result<Standing> standing(Desk& desk, const Piano& piano);

@@ -2,8 +2,10 @@
 
 #include "app/desk.hpp"
 
+#include <fcntl.h>
 #include <fstream>
 #include <system_error>
+#include <unistd.h>
 #include <vector>
 
 namespace batten {
@@ -38,6 +40,11 @@ Result<void> write_file(const std::filesystem::path& file, std::string_view text
                        "Check the folder, its permissions and the disk.",
                        "Nothing there was changed.");
       }
+    }
+    // On the disk before it has its name, so that a power cut leaves the one or the other.
+    if (const int handle = ::open(beside.c_str(), O_RDONLY | O_CLOEXEC); handle >= 0) {
+      ::fsync(handle);
+      ::close(handle);
     }
     std::error_code failed;
     std::filesystem::rename(beside, file, failed);

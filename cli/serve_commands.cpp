@@ -51,6 +51,10 @@ int serve(const Common& common, const ServeWords& words) {
   options.web = words.web;
   options.compiled = server::assets();
   options.routes = server::routes();
+  options.backups = true;
+  options.no_backup = [](const Problem& problem) {
+    say_aside("No backup was made. " + problem.sentence());
+  };
   const auto server = server::Server::start(options);
   if (!server) return fail(common, server.error());
   std::printf("%s\n", (*server)->url().c_str());

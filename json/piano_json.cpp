@@ -79,12 +79,12 @@ std::string to_json(const PianoPage& page) {
 std::string journal_to_json(const std::vector<HistoryLine>& history, std::int64_t since) {
   Json j{{"revision", history.size()}, {"since", since}};
   j["entries"] = Json::array();
-  for (std::size_t i = static_cast<std::size_t>(std::max<std::int64_t>(since, 0));
-       i < history.size(); ++i) {
-    Json one = entry_json(history[i].entry);
-    one["place"] = i + 1;
-    one["in_force"] = history[i].in_force;
-    one["visit"] = history[i].visit_title;
+  for (const HistoryLine& line : history) {
+    if (line.arrival <= since) continue;
+    Json one = entry_json(line.entry);
+    one["place"] = line.arrival;
+    one["in_force"] = line.in_force;
+    one["visit"] = line.visit_title;
     j["entries"].push_back(std::move(one));
   }
   return dumped_short(j);

@@ -13,7 +13,8 @@ namespace batten {
 
 std::string to_json(const PianoPage& page);
 
-// From the entry at place `since` on (0: all), each with its place; `revision` is of all.
+// Those that came after `since` were there (0: all), in reading order, each with its place by
+// arrival; `revision` is of all.
 std::string journal_to_json(const std::vector<HistoryLine>& history, std::int64_t since);
 
 // Entries just written, oldest first, with the journal's revision after them. `already_there` of

@@ -73,4 +73,8 @@ std::string to_json(const TakenBundle& taken) {
                  {"revision", taken.revision}});
 }
 
+std::string bundle_file_to_json(const std::string& file, std::int64_t revision) {
+  return dumped({{"file", file}, {"revision", revision}});
+}
+
 }  // namespace batten

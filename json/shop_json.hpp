@@ -5,6 +5,7 @@
 #include "app/bundle_job.hpp"
 #include "app/shop_settings.hpp"
 
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
@@ -17,5 +18,6 @@ std::string to_json(const Backups& backups);
 std::string to_json(const BackupFile& backup);
 std::string to_json(const Restored& restored);
 std::string to_json(const TakenBundle& taken);
+std::string bundle_file_to_json(const std::string& file, std::int64_t revision);
 
 }  // namespace batten

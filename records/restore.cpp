@@ -176,7 +176,11 @@ Restored restore_backup(const fs::path& store, const fs::path& backup, std::int6
     }
     const fs::path kept = free_name(store, now_ms);
     try {
+      // SQLite throws the log of an empty file away.
+      if (!has_bytes(store)) sqlite::fail(FailureKind::damaged, "empty, with a log beside it");
       Connection there(store.string(), SQLITE_OPEN_READWRITE, "");
+      // A log that cannot be read is to stay as well.
+      there.configure(SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true);
       take_for_oneself(there);
       {
         Connection copy(kept.string(), SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, "");

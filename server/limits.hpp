@@ -27,6 +27,7 @@ struct Limits {
   std::chrono::milliseconds drain_time{5'000};         // after a refusal
   std::chrono::milliseconds beat{10'000};              // comment on silent event streams
   std::chrono::milliseconds poll{500};                 // whether another program has written
+  std::chrono::milliseconds backup_look{600'000};      // whether a backup is due
   std::chrono::milliseconds stop_time{2'000};          // answers under way when it ends
 };
 

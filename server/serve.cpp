@@ -1,5 +1,6 @@
 #include "server/serve.hpp"
 
+#include "app/backups.hpp"
 #include "server/certificate.hpp"
 #include "server/connection.hpp"
 #include "server/watch.hpp"
@@ -94,7 +95,8 @@ class Server::Work {
         cache_(options.limits.cache),
         streams_(options.limits.streams),
         beat_(io_),
-        poll_(io_) {
+        poll_(io_),
+        backup_(io_) {
     if (!options_.now_ms)
       options_.now_ms = [] {
         return std::chrono::duration_cast<std::chrono::milliseconds>(
@@ -127,6 +129,7 @@ class Server::Work {
     for (Listener& listener : listeners_) listener.accept();
     look();
     beat();
+    if (options_.backups) back_up();
     thread_ = std::thread([this] { io_.run(); });
     return {};
   }
@@ -142,6 +145,7 @@ class Server::Work {
       network_->stopping = true;
       beat_.cancel();
       poll_.cancel();
+      backup_.cancel();
       for (Listener& listener : listeners_) listener.close();
       for_each_connection([](AnyConnection& one) { one.wind_down(); });
     });
@@ -262,6 +266,18 @@ class Server::Work {
     });
   }
 
+  // The model's lane keeps nobody waiting who writes or reads a journal.
+  void back_up() {
+    lanes_->submit(Lane::model, [this](Answering& with) {
+      auto made = make_backup_if_due(with.desk);
+      if (!made && options_.no_backup) options_.no_backup(made.error());
+    });
+    backup_.expires_after(options_.limits.backup_look);
+    backup_.async_wait([this](error_code error) {
+      if (!error && !network_->stopping) back_up();
+    });
+  }
+
   void beat() {
     beat_.expires_after(options_.limits.beat);
     beat_.async_wait([this](error_code error) {
@@ -297,7 +313,7 @@ class Server::Work {
   Certificate certificate_;
   std::string lan_url_;
   asio::ssl::context tls_{asio::ssl::context::tls_server};
-  asio::steady_timer beat_, poll_;
+  asio::steady_timer beat_, poll_, backup_;
   std::unique_ptr<Lanes> lanes_;
   std::unique_ptr<Reception> reception_;
   std::unique_ptr<Network> network_;

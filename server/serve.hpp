@@ -27,7 +27,10 @@ struct ServeOptions {
   std::span<const Asset> compiled = {};
   std::span<const Route> routes = {};
   Limits limits = {};
-  std::function<std::int64_t()> now_ms = {};  // Unix time, UTC; empty: the system's
+  // Copies of the store by themselves (app/backups.hpp): at the start and every day, where due.
+  bool backups = false;
+  std::function<void(const Problem&)> no_backup = {};  // from a lane's thread
+  std::function<std::int64_t()> now_ms = {};           // Unix time, UTC; empty: the system's
 };
 
 // From any thread, but one at a time.
