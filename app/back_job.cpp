@@ -283,4 +283,22 @@ tl::expected<TypedBack, NotTypedBack> type_back(Desk& desk, const Piano& piano,
   return out;
 }
 
+std::string back_words(const BackLine& line, PageStyle style) {
+  const Said said(style);
+  std::string text;
+  for (const Entry& e : line.entries) {
+    if (!text.empty()) text += "; ";
+    if (const auto* r = std::get_if<ReadingTaken>(&e.content))
+      text += name_of(style.language, r->reading) + " " + said.value(r->reading, r->value);
+    if (const auto* m = std::get_if<MoveMade>(&e.content))
+      text += name_of(style.language, m->adjuster) + ": " +
+              direction_of(style.language, m->adjuster, m->amount) + " " +
+              said.amount(m->adjuster, m->amount);
+    if (const auto* s = std::get_if<MoveSkipped>(&e.content))
+      text += name_of(style.language, s->adjuster) + ": " +
+              say(style.language, "page.why.skipped", {{"reason", s->reason}});
+  }
+  return capital(text);
+}
+
 }  // namespace batten

@@ -58,6 +58,9 @@ struct NotTypedBack {
   std::vector<BackRefusal> lines;  // every line that could not be taken
 };
 
+// "Raise 3⁄64 turn; blow 45.2 mm": what a line wrote down.
+std::string back_words(const BackLine& line, PageStyle style);
+
 // Each line: the sheet's number, then "=" done as asked, a value read, an amount with its direction
 // where the hand did something else, both, or "- reason" for left. Empty lines are passed over. All
 // or none, in one durable step; the same line typed again is counted, not doubled. The plan is made

@@ -10,6 +10,7 @@
 #include "cli/desk_work.hpp"
 #include "cli/history_text.hpp"
 #include "cli/line_text.hpp"
+#include "cli/paper_commands.hpp"
 #include "cli/read_series.hpp"
 #include "cli/terminal.hpp"
 #include "core/regulation/catalogue/readings.hpp"
@@ -216,6 +217,9 @@ int line(const Common& common, const LineWords& words) {
 }
 
 int sheet(const Common& common, const SheetWords& words) {
+  if (words.bench || words.large || !words.pass.empty())
+    return bench_sheet(common, {words.file, words.pass, words.language, words.large, words.letter,
+                                words.picture, words.page, words.dpi});
   return with_piano(common, [&](Desk& desk, const Piano& piano) {
     SheetRequest request;
     request.options.paper = words.letter ? Paper::letter : Paper::a4;
@@ -224,20 +228,11 @@ int sheet(const Common& common, const SheetWords& words) {
     request.picture = words.picture;
     request.page = words.page;
     request.dpi = words.dpi;
-    const bool plan = words.plan || !words.pass.empty();
-    std::optional<Adjuster> pass;
-    if (!words.pass.empty()) {
-      pass = pass_by_name(words.pass);
-      if (!pass)
-        return fail(common, {"There is no pass \"" + words.pass + "\".",
-                             {},
-                             "\"batten plan\" lists them, such as blow, dip or let-off."});
-    }
     const std::string file = !words.file.empty() ? words.file
-                             : plan              ? "plan-sheet.pdf"
+                             : words.plan        ? "plan-sheet.pdf"
                                                  : "line-sheet.pdf";
-    auto pages = plan ? write_plan_sheet(desk, piano, file, request, pass)
-                      : write_sheet(desk, piano, file, request);
+    auto pages = words.plan ? write_plan_sheet(desk, piano, file, request)
+                            : write_sheet(desk, piano, file, request);
     if (!pages) return fail(common, pages.error());
     if (words.picture && words.page > *pages)
       say_aside(fmt::format("The sheet has {} pages; the last was drawn.", *pages));

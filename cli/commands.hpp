@@ -31,7 +31,8 @@ struct TableWords {
 struct SheetWords {
   std::string file;  // empty: "line-sheet.pdf" or "plan-sheet.pdf"
   bool plan = false;
-  std::string pass;
+  std::string pass, language;
+  bool bench = false, large = false;  // bench sheets, as with a pass
   bool letter = false, picture = false, decimal_comma = false;
   int page = 1;
   double dpi = 150;

@@ -1,14 +1,22 @@
 #include "cli/paper_commands.hpp"
 
+#include "app/bench_job.hpp"
 #include "app/files.hpp"
 #include "app/paper_job.hpp"
 #include "cli/desk_work.hpp"
+#include "json/back_json.hpp"
 #include "json/handover_json.hpp"
+#include "json/line_json.hpp"
 
 #include <fmt/format.h>
 
+#include <array>
+#include <cstddef>
+#include <cstdio>
 #include <memory>
 #include <optional>
+#include <utility>
+#include <vector>
 
 namespace batten::cli {
 
@@ -64,7 +72,116 @@ int handover(const Common& common, const HandoverWords& words) {
   });
 }
 
+struct BackWords {
+  std::string code, file, language;
+};
+
+// Lines from a file or standard input, up to 64 kB.
+Result<std::vector<std::string>> lines_from(const std::string& file) {
+  constexpr std::size_t most = 64 * 1024;
+  std::string text;
+  if (!file.empty()) {
+    auto read = read_file(file, most);
+    if (!read) return tl::unexpected(read.error());
+    text = std::move(*read);
+  } else {
+    if (input_is_terminal())
+      say_aside("A line each: \"3 45.2\", \"4 =\", \"5 - reason\"; Ctrl-D when done.");
+    std::array<char, 4096> part{};
+    while (text.size() <= most) {
+      const std::size_t count = std::fread(part.data(), 1, part.size(), stdin);
+      if (count == 0) break;
+      text.append(part.data(), count);
+    }
+  }
+  if (text.size() > most)
+    return problem("That is more than a sheet holds.", "Type back one sheet at a time.",
+                   "Nothing was written down.");
+  std::vector<std::string> lines(1);
+  for (const char c : text) {
+    if (c == '\n')
+      lines.emplace_back();
+    else
+      lines.back() += c;
+  }
+  return lines;
+}
+
+int back(const Common& common, const BackWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    auto choices = page_choices(
+        desk, {words.language, "", common.inches ? std::optional(true) : std::nullopt});
+    if (!choices) return fail(common, choices.error());
+    auto lines = lines_from(words.file);
+    if (!lines) return fail(common, lines.error());
+    auto typed = type_back(desk, piano, words.code, *lines);
+    if (!typed) {
+      if (common.json) {
+        say(to_json(typed.error()));
+        return not_done;
+      }
+      for (const BackRefusal& r : typed.error().lines)
+        say_aside(fmt::format("line {}: {}\n    {} {}", r.line, r.text, r.problem.happened,
+                              r.problem.todo));
+      return fail(common, typed.error().problem);
+    }
+    if (common.json) {
+      say(to_json(*typed, choices->style));
+      return done;
+    }
+    std::string text;
+    for (const BackLine& line : typed->lines)
+      text += wrapped(fmt::format("{:>3} {}: {}", line.line, note_name(line.key),
+                                  back_words(line, choices->style)),
+                      "");
+    text += fmt::format("written down: {} {}", typed->written,
+                        typed->written == 1 ? "entry" : "entries");
+    if (typed->already_there > 0)
+      text += fmt::format("; {} had been typed back before", typed->already_there);
+    say(text);
+    return done;
+  });
+}
+
 }  // namespace
+
+int bench_sheet(const Common& common, const BenchSheetWords& words) {
+  return with_piano(common, [&](Desk& desk, const Piano& piano) {
+    std::optional<Adjuster> pass;
+    if (!words.pass.empty()) {
+      pass = pass_by_name(words.pass);
+      if (!pass)
+        return fail(common, {"There is no pass \"" + words.pass + "\".",
+                             {},
+                             "\"batten plan\" lists them, such as blow, dip or let-off."});
+    }
+    auto choices = page_choices(desk, {words.language, words.letter ? "letter" : "",
+                                       common.inches ? std::optional(true) : std::nullopt});
+    if (!choices) return fail(common, choices.error());
+    auto paper = bench_paper(desk, piano, *choices, pass, words.large);
+    if (!paper) return fail(common, paper.error());
+    const std::string file = !words.file.empty() ? words.file
+                             : words.picture     ? "bench-sheet.png"
+                                                 : "bench-sheet.pdf";
+    auto printed = print_bench(*paper);
+    if (!printed) return fail(common, printed.error());
+    std::string bytes = std::move(printed->pdf);
+    if (words.picture) {
+      auto picture = picture_bench(*paper, words.sheet, words.dpi);
+      if (!picture) return fail(common, picture.error());
+      bytes = std::move(*picture);
+    }
+    if (auto written = write_file(file, bytes); !written) return fail(common, written.error());
+    std::string codes;
+    for (const BenchPass& p : paper->passes) codes += (codes.empty() ? "" : ", ") + p.code;
+    if (common.json)
+      say(sheet_to_json(file, printed->sheets));
+    else
+      say(fmt::format("written: {}, {} {}; type back with: batten back {}", file, printed->sheets,
+                      printed->sheets == 1 ? "page" : "pages", codes));
+    return done;
+  });
+}
 
 void add_paper_commands(CLI::App& app, const Common& common, Command& chosen) {
   auto h = std::make_shared<HandoverWords>();
@@ -84,6 +201,20 @@ void add_paper_commands(CLI::App& app, const Common& common, Command& chosen) {
   s->add_flag("--picture", h->picture, "one sheet as PNG");
   s->add_option("--sheet", h->sheet, "which sheet of the picture")->check(CLI::PositiveNumber);
   s->add_option("--dpi", h->dpi, "dots per inch of the picture")->check(CLI::Range(36.0, 600.0));
+
+  auto b = std::make_shared<BackWords>();
+  auto* t = command(app, chosen, "back", "type back what was written on a bench sheet",
+                    "  batten sheet --pass let-off --large         prints it, with its code\n"
+                    "  batten back LO-2758-K                       then a line each, Ctrl-D:\n"
+                    "      3 45.2              what was read\n"
+                    "      4 =                 done as asked\n"
+                    "      5 raise 1/32 45.2   done otherwise, and read again\n"
+                    "      6 - screw stripped  left, and why\n"
+                    "  batten back LO-2758-K --from lines.txt",
+                    [b, &common] { return back(common, *b); });
+  t->add_option("CODE", b->code, "at the top of the sheet")->required();
+  t->add_option("--from", b->file, "file of lines; else standard input");
+  t->add_option("--language", b->language, "en or de; else the workshop's");
 }
 
 }  // namespace batten::cli
