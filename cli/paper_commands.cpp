@@ -6,7 +6,7 @@
 #include "cli/desk_work.hpp"
 #include "json/back_json.hpp"
 #include "json/handover_json.hpp"
-#include "json/line_json.hpp"
+#include "json/journal_json.hpp"
 
 #include <fmt/format.h>
 
