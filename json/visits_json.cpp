@@ -76,7 +76,14 @@ Json reading_json(const ReadingCompared& r) {
           {"notes_changed", differences_json(r.worked)}};
 }
 
-Json adjuster_json(const AdjusterCompared& a) {
+// What its reading did before anybody turned it; null where nobody read it in both visits.
+const Shift* alone(const VisitsCompared& compared, Reading reading) {
+  for (const ReadingCompared& r : compared.readings)
+    if (r.reading == reading && !r.by_itself.empty()) return &r.by_itself.front();
+  return nullptr;
+}
+
+Json adjuster_json(const AdjusterCompared& a, const VisitsCompared& compared) {
   Json registers = Json::array();
   for (const RegisterMoves& r : a.by_register)
     registers.push_back({{"first", note_name(r.first)},
@@ -84,6 +91,7 @@ Json adjuster_json(const AdjusterCompared& a) {
                          {"moves", r.moves},
                          {"notes", r.notes},
                          {"mean", rounded(r.mean)}});
+  const Shift* moved = alone(compared, a.reading);
   return {{"adjuster", kind_of(a.adjuster).code},
           {"unit", unit_of(kind_of(a.adjuster).unit)},
           {"reading", kind_of(a.reading).code},
@@ -91,7 +99,10 @@ Json adjuster_json(const AdjusterCompared& a) {
           {"notes", a.notes},
           {"positive", rounded(a.positive)},
           {"negative", rounded(a.negative)},
-          {"by_register", registers}};
+          {"by_register", registers},
+          {"by_itself", moved != nullptr ? rounded(moved->mean) : Json(nullptr)},
+          {"by_itself_error", moved != nullptr ? rounded(moved->error) : Json(nullptr)},
+          {"by_itself_beyond", moved != nullptr && moved->beyond_noise}};
 }
 
 }  // namespace
@@ -106,7 +117,8 @@ std::string visits_to_json(const Piano& piano, const std::vector<VisitOnRecord>&
 std::string to_json(const Piano& piano, const ComparedVisits& visits, std::int64_t revision) {
   Json readings = Json::array(), adjusters = Json::array();
   for (const ReadingCompared& r : visits.compared.readings) readings.push_back(reading_json(r));
-  for (const AdjusterCompared& a : visits.compared.adjusters) adjusters.push_back(adjuster_json(a));
+  for (const AdjusterCompared& a : visits.compared.adjusters)
+    adjusters.push_back(adjuster_json(a, visits.compared));
   constexpr double ms_per_day = 86'400'000;
   const double days =
       static_cast<double>(visits.to.visit.begun_ms - visits.from.visit.begun_ms) / ms_per_day;

@@ -1,7 +1,5 @@
 #include "reports/flow.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <utility>
 
@@ -15,11 +13,12 @@ std::string joined(const std::string& a, const std::string& b, std::string_view 
 
 }  // namespace
 
-Flow::Flow(Paper paper, const SheetHeading& heading, std::string title)
+Flow::Flow(Paper paper, const SheetHeading& heading, std::string title, Language language)
     : paper_width_(paper == Paper::a4 ? 210 * mm : 8.5 * 72),
       paper_height_(paper == Paper::a4 ? 297 * mm : 11 * 72),
       heading_(heading),
-      title_(std::move(title)) {
+      title_(std::move(title)),
+      language_(language) {
   pages_.push_back(std::make_unique<Page>(paper_width_, paper_height_));
   first_heading();
 }
@@ -83,7 +82,9 @@ std::vector<std::unique_ptr<Page>> Flow::finish() {
     Page& sheet = *pages_[i];
     const double top = paper_height_ - margin - 11;
     const Type type{.size = small, .grey = quiet};
-    const std::string numbered = fmt::format("page {} of {}", i + 1, count);
+    const std::string numbered =
+        say(language_, "page.number",
+            {{"page", std::to_string(i + 1)}, {"pages", std::to_string(count)}});
     const double numbered_width = sheet.text_width(numbered, type) + 1;
     const std::string left_words = joined(title_, heading_.prepared_by, " · ");
     sheet.text({margin, top, width() - numbered_width - 14, 11}, left_words, type);

@@ -1,6 +1,7 @@
 // Blocks down a page and on to the next: margins, headings, feet.
 #pragma once
 
+#include "core/language/language.hpp"
 #include "reports/line_sheet.hpp"
 #include "reports/page.hpp"
 
@@ -12,7 +13,9 @@ namespace batten::paper {
 
 class Flow {
  public:
-  Flow(Paper paper, const SheetHeading& heading, std::string title);
+  // `language`: of the feet.
+  Flow(Paper paper, const SheetHeading& heading, std::string title,
+       Language language = Language::english);
 
   Page& page() { return *pages_.back(); }
   double left() const { return margin; }
@@ -40,6 +43,7 @@ class Flow {
   double paper_width_, paper_height_;
   SheetHeading heading_;
   std::string title_;
+  Language language_;
   double top_of_blocks_ = 0;
   std::vector<std::unique_ptr<Page>> pages_;
 };

@@ -24,7 +24,8 @@ class TemplatePages {
  public:
   TemplatePages(const SheetHeading& heading, const TemplateOptions& options)
       : style_(options.style),
-        flow_(options.paper, heading, say(options.style.language, "template.title")) {
+        flow_(options.paper, heading, say(options.style.language, "template.title"),
+              options.style.language) {
     draw_bars();
   }
 

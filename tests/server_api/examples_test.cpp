@@ -87,6 +87,14 @@ TEST(Examples, AreWhatTheServerSays) {
     compare("plan", plan, 200, 12);
 }
 
+TEST(Examples, OfVisitsAndGaugesAreWhatTheServerSays) {
+  Api api;
+  const Piano& demo = api.demo();
+  compare("visits", api.get(Api::at(demo, "/visits")));
+  compare("visits-compare", api.get(Api::at(demo, "/visits/compare")), 200, 6);
+  compare("templates", api.get(Api::at(demo, "/templates")));
+}
+
 TEST(Examples, OfANoteAreWhatTheServerSays) {
   Api api;
   const std::string note = Api::at(api.demo(), "/notes/C4");

@@ -33,6 +33,7 @@ const types: Record<string, [file: string, type: string, open?: "open"]> = {
   drift: ["drift_types", "Drift", "open"],
   "first-checks": ["drift_types", "FirstChecks"],
   studio: ["studio_types", "Studio"],
+  visits: ["visits_types", "VisitsAnswer"],
   "visits-compare": ["visits_types", "VisitsCompared"],
   "handover-page": ["paper_types", "HandoverPages", "open"],
   "handover-page-de": ["paper_types", "HandoverPages", "open"],

@@ -86,8 +86,8 @@ export interface Gauge {
   /** How far the targets of a piece lie from its size at most. */
   within: number;
   pieces: GaugePiece[];
-  /** All sizes as steps of one piece. */
-  block: { sizes: number[]; width: number; height: number } | null;
+  /** Sizes as steps of one piece; none where there is but one. */
+  blocks: { sizes: number[]; width: number; height: number }[];
 }
 export interface Templates {
   revision: number;
@@ -96,5 +96,7 @@ export interface Templates {
   gauges: Gauge[];
   left_out: { gauge: string; name: string; setting: string; reason: string }[];
   pages: { a4: number; letter: number };
+  /** How they are cut, whose figures they are, what the layers of the files are. */
+  notes: string[];
   cautions: { heading: string; text: string }[];
 }

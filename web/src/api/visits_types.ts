@@ -12,6 +12,8 @@ export interface VisitOnRecord {
   temperature: number | null;
 }
 export interface Shift {
+  /** Of the compass, 0 the lowest; null: all of it. */
+  section: number | null;
   first: string;
   last: string;
   notes: number;
@@ -25,6 +27,11 @@ export interface Shift {
   beyond_noise: boolean;
   spread_beyond_noise: boolean;
 }
+export interface NoteDifference {
+  note: string;
+  value: number;
+  sd: number;
+}
 export interface ComparedReading {
   reading: string;
   unit: string;
@@ -36,6 +43,9 @@ export interface ComparedReading {
   by_itself: Shift[];
   /** Found at `to`, left at its end. */
   changed: Shift[];
+  /** The same note by note. */
+  notes_by_itself: NoteDifference[];
+  notes_changed: NoteDifference[];
 }
 export interface ComparedAdjuster {
   adjuster: string;
@@ -65,4 +75,10 @@ export interface VisitsCompared {
   false_finding_rate: number;
   readings: ComparedReading[];
   adjusters: ComparedAdjuster[];
+}
+/** GET …/visits, oldest first. */
+export interface VisitsAnswer {
+  revision: number;
+  piano: string;
+  visits: VisitOnRecord[];
 }
