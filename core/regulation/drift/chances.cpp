@@ -11,21 +11,6 @@ namespace batten::drift {
 
 namespace {
 
-constexpr double reach = 6;
-constexpr int steps_a_unit = 512;
-constexpr std::size_t nodes = static_cast<std::size_t>(2 * reach) * steps_a_unit + 2;
-
-const std::vector<double>& below_table() {
-  static const std::vector<double> table = [] {
-    std::vector<double> t(nodes);
-    for (std::size_t i = 0; i < nodes; ++i)
-      t[i] =
-          0.5 * std::erfc(-(static_cast<double>(i) / steps_a_unit - reach) / std::numbers::sqrt2);
-    return t;
-  }();
-  return table;
-}
-
 // Vigna's finaliser over a counter (public domain).
 std::uint64_t mixed(std::uint64_t n) {
   std::uint64_t z = (n + 1) * 0x9e3779b97f4a7c15u;
@@ -51,14 +36,15 @@ const std::vector<double>& normal_table() {
 
 }  // namespace
 
-double normal_below(double x) {
-  if (x <= -reach) return 0;
-  if (x >= reach) return 1;
-  static const std::vector<double>& table = below_table();
-  const double at = (x + reach) * steps_a_unit;
-  const auto i = static_cast<std::size_t>(at);
-  const double part = at - static_cast<double>(i);
-  return table[i] + part * (table[i + 1] - table[i]);
+Normal::Normal() {
+  static const std::vector<double> table = [] {
+    std::vector<double> t(static_cast<std::size_t>(2 * reach) * steps_a_unit + 2);
+    for (std::size_t i = 0; i < t.size(); ++i)
+      t[i] =
+          0.5 * std::erfc(-(static_cast<double>(i) / steps_a_unit - reach) / std::numbers::sqrt2);
+    return t;
+  }();
+  table_ = table.data();
 }
 
 double fixed_normal(std::size_t at) {

@@ -92,7 +92,7 @@ class Filter {
     sums.c += sense.transpose() / own;
     sums.d += miss / own;
     sums.f += 1 / own;
-    out_.log_evidence -= 0.5 * (std::log(own) + miss * miss / own);
+    count(own, miss);
   }
 
   void take(const Event& e) {
@@ -121,7 +121,7 @@ class Filter {
     if (e.kind == Event::Kind::set) {
       leave(n, note);
       n.set = true;
-      n.set_hours = drivers_.visits[e.visit].hours;
+      n.set_growth = 1 / drivers_.visits[e.visit].decay;
     } else if (e.kind == Event::Kind::disturbed) {
       if (!n.disturbed) n.cov(0, 0) += squared(disturbed * note.tolerance);
       n.disturbed = true;
@@ -192,13 +192,24 @@ class Filter {
       const auto at = 3 * static_cast<Eigen::Index>(note.section);
       a_.block<3, 3>(at, at) += sense.transpose() * sense / own;
       b_.segment<3>(at) += sense.transpose() * (miss / own);
-      out_.log_evidence -= 0.5 * (std::log(own) + miss * miss / own);
+      count(own, miss);
     }
     const Vector3d gain = n.cov.col(0) / own;
     const Eigen::RowVector3d row = n.cov.row(0);
     n.mean += gain * miss;
     n.by_shared -= gain * sense;
     n.cov -= gain * row;
+  }
+
+  // Into the evidence; logarithms are taken of many at a time.
+  void count(double own, double miss) {
+    variances_ *= own;
+    out_.log_evidence -= 0.5 * miss * miss / own;
+    if (variances_ < 1e-200 || variances_ > 1e200) take_logarithm();
+  }
+  void take_logarithm() {
+    out_.log_evidence -= 0.5 * std::log(variances_);
+    variances_ = 1;
   }
 
   // Integrates the shocks of a visit out, the sections' first, then the piano's, and keeps what
@@ -230,6 +241,7 @@ class Filter {
   }
 
   void conclude() {
+    take_logarithm();
     const auto sections = static_cast<Eigen::Index>(sums_.size());
     const Matrix3d piano = prior_cov(s_.prior), own = section_cov(s_.prior);
     MatrixXd prior(3 * sections, 3 * sections);
@@ -254,6 +266,7 @@ class Filter {
   std::vector<Shock> shocks_;
   MatrixXd a_;
   VectorXd b_;
+  double variances_ = 1;
   double section_shock_ = 0, piano_shock_ = 0;
   Belief out_;
   Eigen::Vector2d note_var_;
@@ -292,9 +305,7 @@ Step step_to(const NoteBelief& n, const Drivers& d, const Drivers::At& to) {
   s.wear = (to.hours - from.hours) / 1000;
   s.moisture = to.moisture - from.moisture;
   s.settled = to.settled - from.settled;
-  if (n.set)
-    s.settled += settles_again * (std::exp(-(from.hours - n.set_hours) / d.settle_hours) -
-                                  std::exp(-(to.hours - n.set_hours) / d.settle_hours));
+  if (n.set) s.settled += settles_again * n.set_growth * (from.decay - to.decay);
   return s;
 }
 

@@ -26,6 +26,7 @@ struct Drivers {
   struct At {
     double day = 0;
     double hours = 0;     // played, from any zero
+    double decay = 1;     // e to the −hours / hours to settle
     double settled = 0;   // how much of new felt's playing-in has passed, from any zero
     double moisture = 0;  // of the wood, %
   };
@@ -43,7 +44,7 @@ struct NoteBelief {
   bool arrived = false;                            // carried to a visit, its shock not yet counted
   bool disturbed = false;                          // since it was read, in that visit
   bool set = false;                                // ever
-  double set_hours = 0;                            // when it was set last
+  double set_growth = 0;                           // 1 / decay when it was set last
   int reads = 0;                                   // readings that met something left before
   Eigen::Vector3d mean = Eigen::Vector3d::Zero();  // at the prior's mean of the shared
   Eigen::Matrix3d by_shared = Eigen::Matrix3d::Zero();  // d mean / d shared

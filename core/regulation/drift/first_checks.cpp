@@ -93,6 +93,7 @@ std::vector<Key> notes_of(std::vector<Candidate> list) {
 
 FirstCheck check_of(const Model& m, const Reckoned& r, Spell spell, double today,
                     const std::vector<Key>& samples) {
+  const Normal normal;
   const Change change = change_of(m, r, spell, today);
   FirstCheck c;
   c.reading = r.series->reading;
@@ -106,7 +107,7 @@ FirstCheck check_of(const Model& m, const Reckoned& r, Spell spell, double today
   double newly = 0;
   for (const NoteForecast& f : now.notes) {
     const Note& note = r.series->notes[f.note];
-    after[f.note] = chance_outside(f.mean.front() + change.mean, std::hypot(f.sd.front(), unsure),
+    after[f.note] = normal.outside(f.mean.front() + change.mean, std::hypot(f.sd.front(), unsure),
                                    note.target, note.tolerance);
     newly += std::max(0.0, after[f.note] - f.outside.front());
   }
@@ -114,8 +115,8 @@ FirstCheck check_of(const Model& m, const Reckoned& r, Spell spell, double today
     newly /= now.known;
   else {
     const double tolerance = r.series->notes.front().tolerance, left = r.series->left_sd;
-    newly = chance_outside(change.mean, std::hypot(left, unsure), 0, tolerance) -
-            chance_outside(0, left, 0, tolerance);
+    newly = normal.outside(change.mean, std::hypot(left, unsure), 0, tolerance) -
+            normal.outside(0, left, 0, tolerance);
   }
   c.newly_outside = std::max(0.0, newly);
   std::vector<Candidate> candidates, others;

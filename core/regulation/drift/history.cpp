@@ -9,6 +9,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <utility>
 
 namespace batten::drift {
@@ -32,7 +33,7 @@ constexpr std::array also{
 };
 
 struct Item {
-  std::size_t place = 0;
+  std::size_t visit = 0, place = 0;
   const Entry* entry = nullptr;
 };
 
@@ -40,14 +41,21 @@ struct Item {
 class Visits {
  public:
   Visits(const Standing& standing, std::int64_t until_ms, History& out) : out_(out) {
+    items_.reserve(standing.readings.size() + standing.moves.size());
     add(standing.readings, standing.reading_places, until_ms);
     add(standing.moves, standing.move_places, until_ms);
-    std::ranges::stable_sort(out_.visits, {}, &VisitFacts::day);
-    for (std::size_t v = 0; v < out_.visits.size(); ++v) of_[out_.visits[v].id] = v;
-    std::ranges::sort(items_, [&](const Item& a, const Item& b) {
-      return std::pair(of_.at(a.entry->visit), a.place) <
-             std::pair(of_.at(b.entry->visit), b.place);
-    });
+    std::vector<std::size_t> by_day(out_.visits.size()), rank(out_.visits.size());
+    std::iota(by_day.begin(), by_day.end(), std::size_t{0});
+    std::ranges::stable_sort(by_day, {}, [&](std::size_t v) { return out_.visits[v].day; });
+    std::vector<VisitFacts> sorted;
+    for (std::size_t v = 0; v < by_day.size(); ++v) {
+      rank[by_day[v]] = v;
+      sorted.push_back(out_.visits[by_day[v]]);
+    }
+    out_.visits = std::move(sorted);
+    for (auto& [id, v] : of_) v = rank[v];
+    for (Item& item : items_) item.visit = rank[item.visit];
+    std::ranges::sort(items_, {}, [](const Item& i) { return std::pair(i.visit, i.place); });
   }
   const std::vector<Item>& items() const { return items_; }
   std::size_t index(const Uuid& id) const { return of_.at(id); }
@@ -59,10 +67,15 @@ class Visits {
     for (std::size_t i = 0; i < entries.size(); ++i) {
       const Entry& e = entries[i];
       if (e.at_ms > until_ms || !of_a_note(e)) continue;
-      items_.push_back({places[i], &e});
-      const auto [at, is_new] = of_.try_emplace(e.visit, out_.visits.size());
-      if (is_new) out_.visits.push_back({e.visit, 0, {}});
-      VisitFacts& visit = out_.visits[at->second];
+      // Entries of a visit mostly stand together.
+      if (items_.empty() || e.visit != last_id_) {
+        const auto [at, is_new] = of_.try_emplace(e.visit, out_.visits.size());
+        if (is_new) out_.visits.push_back({e.visit, 0, {}});
+        last_ = at->second;
+        last_id_ = e.visit;
+      }
+      items_.push_back({last_, places[i], &e});
+      VisitFacts& visit = out_.visits[last_];
       visit.day = std::max(visit.day, static_cast<double>(e.at_ms) / ms_per_day);
       out_.last_work_ms = std::max(out_.last_work_ms.value_or(e.at_ms), e.at_ms);
     }
@@ -76,6 +89,8 @@ class Visits {
   History& out_;
   std::vector<Item> items_;
   std::map<Uuid, std::size_t> of_;
+  Uuid last_id_;
+  std::size_t last_ = 0;
 };
 
 // Hammer heights count as blows under the strings as they are known now. Those over a bench only in
@@ -205,21 +220,27 @@ double left_sd(const Series& s) {
   const double tolerance = s.notes.front().tolerance;
   const double prior = left_spread * tolerance;
   double sum = prior_notes * prior * prior, count = prior_notes;
-  std::map<std::uint32_t, const Event*> open;  // moved in this visit, and read since or not
+  std::vector<const Event*> open(s.notes.size());  // moved in this visit, and read since or not
+  std::vector<std::uint32_t> touched;
   const auto close = [&] {
-    for (const auto& [note, e] : open)
-      if (e->kind == Event::Kind::read) {
-        const double off = e->value - s.notes[note].target;
-        sum += std::min(off * off, 4 * tolerance * tolerance) - e->var;
+    for (const std::uint32_t note : touched) {
+      const Event& e = *open[note];
+      if (e.kind == Event::Kind::read) {
+        const double off = e.value - s.notes[note].target;
+        sum += std::min(off * off, 4 * tolerance * tolerance) - e.var;
         count += 1;
       }
-    open.clear();
+      open[note] = nullptr;
+    }
+    touched.clear();
   };
   std::uint32_t visit = 0;
   for (const Event& e : s.events) {
     if (e.visit != visit) close();
     visit = e.visit;
-    if (e.kind != Event::Kind::read || open.contains(e.note)) open[e.note] = &e;
+    if (e.kind == Event::Kind::read && open[e.note] == nullptr) continue;
+    if (open[e.note] == nullptr) touched.push_back(e.note);
+    open[e.note] = &e;
   }
   close();
   return std::sqrt(
@@ -274,7 +295,7 @@ Result<History> gather_history(Compass compass, const Standing& standing, std::i
   const Sight sight(compass, standing, visits.items());
   Places places(*targets, out);
   for (const Item& item : visits.items()) {
-    const std::size_t visit = visits.index(item.entry->visit);
+    const std::size_t visit = item.visit;
     if (const auto* m = std::get_if<MoveMade>(&item.entry->content)) {
       add_move(*m, visit, places, out);
       continue;

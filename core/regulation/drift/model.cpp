@@ -43,7 +43,7 @@ Drivers make_drivers(const Model& m, const Series& s, double tau, double wander)
   const auto& visits = m.history.visits;
   for (std::size_t i = 0; i < visits.size(); ++i) {
     const VisitFacts& v = visits[i];
-    d.visits.push_back({v.day, m.hours_a_day * v.day,
+    d.visits.push_back({v.day, m.hours(v.day), std::exp(-m.hours(v.day) / tau),
                         settled(s, m.history.settings, m.hours_a_day, tau, v.day, 0),
                         m.climate.moisture(v.day) + m.climate.departure(v.humidity, v.day)});
     const VisitFacts& last = visits[i > 0 ? i - 1 : 0];
@@ -98,10 +98,14 @@ Reckoned reckon(const Model& m, const Series& s) {
 
 }  // namespace
 
+double Model::hours(double day) const {
+  return history.visits.empty() ? 0 : hours_a_day * (day - history.visits.back().day);
+}
+
 Drivers::At Model::at(const Series& s, const Node& node, double day, double extra_hours) const {
-  return {day, hours_a_day * day + extra_hours,
-          settled(s, history.settings, hours_a_day, node.drivers.settle_hours, day, extra_hours),
-          moisture(day)};
+  const double tau = node.drivers.settle_hours, played = hours(day) + extra_hours;
+  return {day, played, std::exp(-played / tau),
+          settled(s, history.settings, hours_a_day, tau, day, extra_hours), moisture(day)};
 }
 
 double Model::moisture(double day) const {
@@ -112,11 +116,7 @@ double Model::moisture(double day) const {
 }
 
 Drivers::At Model::settled_for_good(const Series& s, const Node& node, double day) const {
-  Drivers::At at = this->at(s, node, day);
-  const double far = 50 * node.drivers.settle_hours;
-  at.hours += far;
-  at.settled = settled(s, history.settings, hours_a_day, node.drivers.settle_hours, day, far);
-  return at;
+  return at(s, node, day, 50 * node.drivers.settle_hours);
 }
 
 void reckon(Model& m) {

@@ -31,6 +31,8 @@ struct Model {
 
   // At a moment; `extra_hours` beyond the usual playing.
   Drivers::At at(const Series& series, const Node& node, double day, double extra_hours = 0) const;
+  // Played by a day since the last visit; below 0 before.
+  double hours(double day) const;
   // Of the wood, expected, %: the spell of the last visit dies away.
   double moisture(double day) const;
   // Of new felt's playing-in that is to come, all of it.

@@ -56,6 +56,8 @@ struct Shared {
   double mean = 0;                            // of the notes' expected levels
   double season = 0, settling = 0, worn = 0;  // per percent; per share of hours more
   double days = 0;
+  double shock = 0;     // standard deviation of the section's wander
+  double expected = 0;  // `mean`, over the nodes
   int notes = 0;
 };
 
@@ -135,6 +137,15 @@ class Projector {
     std::vector<std::vector<Shared>> shared(r_.nodes.size(), std::vector<Shared>(sections_));
     std::vector<Level> levels(out_.notes.size());
     for (std::size_t n = 0; n < r_.nodes.size(); ++n) reckon_levels(k, n, shared[n], levels);
+    for (std::size_t s = 0; s < sections_; ++s) {
+      double expected = 0;
+      for (std::size_t n = 0; n < r_.nodes.size(); ++n)
+        expected += r_.nodes[n].weight * shared[n][s].mean;
+      for (std::size_t n = 0; n < r_.nodes.size(); ++n) {
+        shared[n][s].expected = expected;
+        shared[n][s].shock = std::sqrt(r_.nodes[n].drivers.shared_a_day * shared[n][s].days);
+      }
+    }
     std::array<double, drawn> outside{}, noise{};
     for (std::size_t s = 0; s < sections_; ++s) {
       if (shared[0][s].notes == 0) continue;
@@ -158,7 +169,7 @@ class Projector {
     if (k > 0) to.moisture += extra_.moisture;
     // Ten percent more played between today and then.
     constexpr double tenth = 0.1;
-    const double played = to.hours - model_.hours_a_day * futures_.days.front();
+    const double played = to.hours - model_.hours(futures_.days.front());
     const Drivers::At busier = model_.at(*r_.series, node, futures_.days[k], more + tenth * played);
     const double worn = prior_mean(r_.series->prior)(2);
     for (std::size_t m = 0; m < out_.notes.size(); ++m) {
@@ -177,7 +188,7 @@ class Projector {
       s.row += b.by_shared.transpose() * h + Vector3d(0, 0, step.wear);
       s.mean += mean;
       s.season += x(2);
-      s.worn += (to.hours - futures_.days.front() * model_.hours_a_day) / 1000 * wear;
+      s.worn += played / 1000 * wear;
       s.settling += (step_to(b, node.drivers, busier).settled - step.settled) / tenth * x(1);
       s.days += step.days;
       ++s.notes;
@@ -197,14 +208,11 @@ class Projector {
   // By how much a section stands off what is expected of it, in one future.
   double together(std::size_t k, std::size_t s, std::size_t j,
                   const std::vector<std::vector<Shared>>& shared) const {
-    double expected = 0;
-    for (std::size_t n = 0; n < r_.nodes.size(); ++n)
-      expected += r_.nodes[n].weight * shared[n][s].mean;
     const std::size_t n = node_[j];
     const Shared& here = shared[n][s];
-    return here.mean - expected + here.row.dot(departures_[s][j]) +
+    return here.mean - here.expected + here.row.dot(departures_[s][j]) +
            here.season * futures_.moisture[k][j] + futures_.hours[j] * (here.worn + here.settling) +
-           shock_[s][j] * std::sqrt(r_.nodes[n].drivers.shared_a_day * here.days);
+           shock_[s][j] * here.shock;
   }
 
   void tabulate(std::size_t s, const std::vector<Level>& levels,
@@ -222,13 +230,14 @@ class Projector {
       const double sd = std::sqrt(std::max(levels[m].var, 1e-12));
       for (std::size_t q = 0; q < knots; ++q) {
         const double moved = low + span * static_cast<double>(q) / (knots - 1);
-        const double p = chance_outside(levels[m].mean + moved, sd, note.target, note.tolerance);
+        const double p = normal_.outside(levels[m].mean + moved, sd, note.target, note.tolerance);
         sum[q] += p;
         scatter[q] += p * (1 - p);
       }
       f.mean.push_back(levels[m].mean);
       f.sd.push_back(std::sqrt(levels[m].var + square));
-      f.outside.push_back(chance_outside(levels[m].mean, f.sd.back(), note.target, note.tolerance));
+      f.outside.push_back(
+          normal_.outside(levels[m].mean, f.sd.back(), note.target, note.tolerance));
     }
     for (std::size_t j = 0; j < drawn; ++j) {
       const double at = (by[j] - low) / span * (knots - 1);
@@ -249,6 +258,7 @@ class Projector {
   std::array<double, drawn> many_{};
   std::vector<std::array<Vector3d, drawn>> departures_;
   std::vector<std::array<double, drawn>> shock_;
+  const Normal normal_;
   Projection out_;
 };
 
@@ -279,11 +289,6 @@ Futures draw_futures(const Model& m, std::vector<double> days) {
   }
   z.end(5 + f.days.size());
   return f;
-}
-
-double chance_outside(double mean, double sd, double target, double tolerance) {
-  const double off = mean - target;
-  return normal_below((-tolerance - off) / sd) + normal_below((off - tolerance) / sd);
 }
 
 Projection project(const Model& model, const Reckoned& reading, Futures& futures,

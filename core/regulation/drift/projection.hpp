@@ -44,7 +44,4 @@ struct Extra {
 Projection project(const Model& model, const Reckoned& reading, Futures& futures,
                    const Extra& extra = {});
 
-// Chance to lie outside target ± tolerance.
-double chance_outside(double mean, double sd, double target, double tolerance);
-
 }  // namespace batten::drift
