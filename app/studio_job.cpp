@@ -8,8 +8,6 @@
 #include "core/regulation/planning/pace.hpp"
 #include "core/regulation/studio/next_visit.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 #include <tuple>
@@ -19,17 +17,11 @@ namespace batten {
 
 namespace {
 
-// Of the reckoning that stands behind what is kept; another one is not read.
-constexpr const char* reckoning = "outlook 1";
 constexpr std::int64_t day_ms = 86'400'000, kept_ms = 31 * day_ms;
 // Outlooks are kept in such portions, so that what was reckoned stays when the rest is broken off.
 constexpr std::size_t portion = 25;
 // As the outlook's own where nothing is set (common practice, no source).
 constexpr double usual_limit = 0.2;
-
-std::string reckoned_by(const std::optional<double>& shop_limit) {
-  return shop_limit ? fmt::format("{}, limit {}", reckoning, *shop_limit) : reckoning;
-}
 
 Result<StudioMemo> remember(Desk& desk, const Piano& piano, std::int64_t now,
                             const std::optional<double>& shop_limit) {
@@ -115,7 +107,7 @@ Result<StudioList> make_list(Desk& desk, bool reckon) {
   list.now_ms = desk.now_ms();
   const std::optional<double> limit = return_limit_of(desk.store.shop());
   list.limit = limit.value_or(usual_limit);
-  const std::string model = reckoned_by(limit);
+  const std::string model = memo_model(limit);
   std::map<Uuid, KeptOutlook> kept;
   for (KeptOutlook& k : desk.store.kept_outlooks())
     if (k.model == model) kept.emplace(k.piano, std::move(k));

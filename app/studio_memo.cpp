@@ -14,6 +14,8 @@ namespace {
 constexpr std::array states{DueState::unknown, DueState::overdue, DueState::due_at,
                             DueState::beyond};
 constexpr std::size_t most_shares = 200;
+// Another number where the outlook or what is kept of it changes.
+constexpr const char* reckoning = "outlook 1";
 
 std::string or_dash(const std::optional<std::int64_t>& value) {
   return value ? std::to_string(*value) : "-";
@@ -67,6 +69,10 @@ std::optional<double> StudioMemo::share_at(std::int64_t at_ms) const {
   const auto& [t0, s0] = *(after - 1);
   const auto& [t1, s1] = *after;
   return s0 + (s1 - s0) * static_cast<double>(at_ms - t0) / static_cast<double>(t1 - t0);
+}
+
+std::string memo_model(const std::optional<double>& shop_limit) {
+  return shop_limit ? fmt::format("{}, limit {}", reckoning, *shop_limit) : reckoning;
 }
 
 std::string print_memo(const StudioMemo& m) {

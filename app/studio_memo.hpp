@@ -29,6 +29,10 @@ struct StudioMemo {
   std::optional<double> share_at(std::int64_t at_ms) const;
 };
 
+// Which reckoning stands behind what is kept, the workshop's limit included: what another one made
+// is not read.
+std::string memo_model(const std::optional<double>& shop_limit);
+
 // One line of words with blanks between. The same memo from the text again; nothing for a text of
 // another hand.
 std::string print_memo(const StudioMemo& memo);
