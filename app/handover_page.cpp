@@ -1,8 +1,10 @@
 #include "app/handover_page.hpp"
 
 #include "app/action_job.hpp"
+#include "app/drift_job.hpp"
 #include "app/entries.hpp"
 #include "app/pianos.hpp"
+#include "app/shop_settings.hpp"
 #include "core/regulation/influence/action_model.hpp"
 
 #include <algorithm>
@@ -82,6 +84,30 @@ void add_gauges(const Standing& standing, const Uuid& visit, HandoverFacts& fact
   }
 }
 
+std::optional<ComeBack> come_back_of(const Outlook& o) {
+  ComeBack back;
+  back.limit = o.limit;
+  back.visits = o.known_from.visits;
+  switch (o.due.state) {
+    case DueState::unknown:
+      return std::nullopt;
+    case DueState::overdue:
+      back.state = ComeBack::State::overdue;
+      break;
+    case DueState::beyond:
+      back.state = ComeBack::State::beyond;
+      break;
+    case DueState::due_at:
+      if (!o.due.at_ms) return std::nullopt;
+      back.state = ComeBack::State::due_at;
+      back.day = local_day(*o.due.at_ms);
+      if (o.due.low_ms) back.low = local_day(*o.due.low_ms);
+      if (o.due.high_ms) back.high = local_day(*o.due.high_ms);
+      break;
+  }
+  return back;
+}
+
 }  // namespace
 
 Result<void> check_visit_setting(const std::string& name, const std::string& value) {
@@ -151,6 +177,11 @@ Result<HandoverFacts> handover_facts(Desk& desk, const Piano& piano, const Piano
     if (!own) return tl::unexpected(own.error());
     facts.owner_words = (*own)[owner_words_setting];
     facts.next_visit = (*own)[next_visit_setting];
+
+    // What is still to be done is outside now and will not be at the end: no date hangs on it.
+    if (auto shop = shop_settings(desk); h.moves_left == 0 && shop)
+      if (auto outlook = look_ahead(piano, plan.standing, desk.now_ms(), return_limit_of(*shop)))
+        facts.come_back = come_back_of(*outlook);
 
     const auto set = plan.standing.settings.find(action_profile_setting);
     auto file = find_profile(set != plan.standing.settings.end() ? set->second : stand_in_profile);

@@ -123,8 +123,8 @@ HandoverFacts invented_facts(const HandoverCase& c) {
       Touch t{key, {4.48, 4.9, 0.02}, {55.7, 54.1, 0.2}, {9.7, 10.4, 0}, {0.031, 0.009, 0.003}};
       f.touch.push_back(t);
     }
-  f.come_back =
-      ComeBack{ComeBack::State::due_at, {2027, 10, 3}, {2027, 6, 1}, {2028, 2, 1}, 0.2, 4};
+  f.come_back = ComeBack{ComeBack::State::due_at, {2027, 10, 3}, CivilDay{2027, 6, 1},
+                         CivilDay{2028, 2, 1},    0.2,           4};
   f.gauges = {{"dial 2", {Reading::blow, Reading::let_off}}};
   if (c.long_names) f.remarks.push_back({Key{40}, lorem(6000), {2026, 11, 26}});
   return f;

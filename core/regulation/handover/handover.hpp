@@ -17,9 +17,10 @@ namespace batten {
 // When the share of notes outside tolerance is expected to pass the limit.
 struct ComeBack {
   enum class State : std::uint8_t { due_at, overdue, beyond, unknown } state = State::unknown;
-  CivilDay day = {}, low = {}, high = {};  // of due_at; low and high: 90 %
-  double limit = 0.2;                      // share of notes
-  int visits = 0;                          // it rests on
+  CivilDay day = {};                  // of due_at
+  std::optional<CivilDay> low, high;  // 90 % lie between; nothing: beyond two years
+  double limit = 0.2;                 // share of notes
+  int visits = 0;                     // it rests on
 };
 
 struct HandoverFacts {

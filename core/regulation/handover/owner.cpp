@@ -196,10 +196,12 @@ std::string come_back_words(const ComeBack& back, const Said& said) {
   std::string text;
   switch (back.state) {
     case ComeBack::State::due_at:
-      text = said.words("page.next.due", {{"month", month_of(said, back.day)},
-                                          {"limit", limit},
-                                          {"low", month_of(said, back.low)},
-                                          {"high", month_of(said, back.high)}});
+      text = said.words("page.next.due", {{"month", month_of(said, back.day)}, {"limit", limit}});
+      if (back.low && back.high)
+        text += " " + said.words("page.next.span", {{"low", month_of(said, *back.low)},
+                                                    {"high", month_of(said, *back.high)}});
+      else if (back.low)
+        text += " " + said.words("page.next.not_before", {{"low", month_of(said, *back.low)}});
       break;
     case ComeBack::State::overdue:
       text = said.words("page.next.overdue", {{"limit", limit}});
