@@ -1,7 +1,18 @@
 // Two visits beside each other: what moved by itself, what was changed, what was turned.
-import { useState } from "preact/hooks";
-import type { ComparedAdjuster, ComparedReading, Shift, VisitOnRecord, VisitsCompared } from "../../api/visits_types.ts";
+import { useRef, useState } from "preact/hooks";
+import type {
+  ComparedAdjuster,
+  ComparedReading,
+  NoteDifference,
+  Shift,
+  VisitOnRecord,
+  VisitsCompared,
+} from "../../api/visits_types.ts";
+import { scaleLinear } from "../../charts/scale.ts";
+import { Folded } from "../../controls/index.ts";
+import { useWidth } from "../../drawing/width.ts";
 import { showDay } from "../../quantities/days.ts";
+import { keyOfNote, notePrinted } from "../../quantities/notes.ts";
 import { showDifference, showReading, showShare, showSpread } from "../../quantities/show.ts";
 import { head } from "../../state/piano.ts";
 import { capital } from "../../words/capital.ts";
@@ -61,14 +72,63 @@ function Picture({ shift, tolerance }: { shift: Shift; tolerance: number | null 
   );
 }
 
+/** Note by note along the compass: dots with two standard deviations, over the tolerance either way. */
+function AlongTheKeys({ reading, notes }: { reading: ComparedReading; notes: readonly NoteDifference[] }) {
+  const box = useRef<HTMLDivElement>(null);
+  const width = useWidth(box, 600);
+  const height = 120;
+  const lowest = keyOfNote(head.value?.piano.lowest ?? "A0") ?? 1;
+  const highest = keyOfNote(head.value?.piano.highest ?? "C8") ?? 88;
+  const tolerance = reading.tolerance ?? 0;
+  const reach = Math.max(1.2 * tolerance, ...notes.map((one) => Math.abs(one.value) + one.sd));
+  const x = scaleLinear([lowest, highest], [86, width - 8]);
+  const y = scaleLinear([-reach, reach], [height - 22, 4]);
+  const largest = notes.reduce((a, b) => (Math.abs(b.value) > Math.abs(a.value) ? b : a), notes[0]!);
+  const label = t("overtime.compare.along", {
+    reading: tReading(reading.reading),
+    notes: plural("overtime.notes", notes.length),
+    note: notePrinted(largest.note),
+    most: showDifference(reading.reading, largest.value),
+  });
+  const octaves = [4, 16, 28, 40, 52, 64, 76, 88].filter((key) => key >= lowest && key <= highest);
+  return (
+    <div ref={box} class="overtime-along">
+      <svg width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={label}>
+        <rect class="overtime-band" x="86" y={y(tolerance)} width={width - 94} height={y(-tolerance) - y(tolerance)} />
+        <path class="overtime-zero" d={`M86 ${y(0)}H${width - 8}`} />
+        {[tolerance, -tolerance].map((value) => (
+          <text key={value} class="share-text" x="80" y={y(value) + 5} text-anchor="end">
+            {showDifference(reading.reading, value)}
+          </text>
+        ))}
+        {octaves.map((key) => (
+          <text key={key} class="share-text" x={x(key)} y={height - 4} text-anchor="middle">
+            {notePrinted(key)}
+          </text>
+        ))}
+        {notes.map((one) => {
+          const at = x(keyOfNote(one.note) ?? lowest);
+          return (
+            <g key={one.note}>
+              <path class="overtime-error" d={`M${at} ${y(one.value - 2 * one.sd)}V${y(one.value + 2 * one.sd)}`} />
+              <circle class="overtime-mean" cx={at} cy={y(one.value)} r="3.5" />
+            </g>
+          );
+        })}
+      </svg>
+    </div>
+  );
+}
+
 interface PartProps {
   title: string;
   explain: string;
   readings: readonly ComparedReading[];
   shifts: (reading: ComparedReading) => readonly Shift[];
+  notes: (reading: ComparedReading) => readonly NoteDifference[];
   everything: boolean;
 }
-function Part({ title, explain, readings, shifts, everything }: PartProps) {
+function Part({ title, explain, readings, shifts, notes, everything }: PartProps) {
   const told = readings
     .map((reading) => ({ reading, rows: shifts(reading).filter((one) => everything || one.beyond_noise) }))
     .filter((one) => one.rows.length > 0);
@@ -119,6 +179,15 @@ function Part({ title, explain, readings, shifts, everything }: PartProps) {
                   </td>
                 </tr>
               ))}
+              {notes(reading).length > 0 && (
+                <tr>
+                  <td colSpan={5}>
+                    <Folded label={t("overtime.compare.notewise")}>
+                      <AlongTheKeys reading={reading} notes={notes(reading)} />
+                    </Folded>
+                  </td>
+                </tr>
+              )}
             </tbody>
           ))}
         </table>
@@ -172,6 +241,7 @@ export function Compared({ told }: { told: VisitsCompared }) {
         explain={t("overtime.compare.by_itself.explain", params)}
         readings={told.readings}
         shifts={(one) => one.by_itself}
+        notes={(one) => one.notes_by_itself}
         everything={everything}
       />
       <Part
@@ -179,6 +249,7 @@ export function Compared({ told }: { told: VisitsCompared }) {
         explain={t("overtime.compare.changed.explain", params)}
         readings={told.readings}
         shifts={(one) => one.changed}
+        notes={(one) => one.notes_changed}
         everything={everything}
       />
       <div>

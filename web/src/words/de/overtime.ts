@@ -68,6 +68,8 @@ export const overtime: Record<keyof typeof en, string> = {
   "overtime.compare.everywhere": "überall",
   "overtime.compare.noise": "innerhalb der Messstreuung",
   "overtime.compare.show_all": "Auch was innerhalb der Messstreuung liegt",
+  "overtime.compare.notewise": "Ton für Ton",
+  "overtime.compare.along": "{reading}, {notes} vom tiefsten zum höchsten; am meisten an {note}: {most}.",
   "overtime.compare.method": "Gesagt wird nur, was zwei Standardfehler überschreitet; bei {looks} Vergleichen sind höchstens {rate} falsche Funde zugelassen (nach Benjamini und Hochberg).",
   "overtime.compare.adjusters": "Gedreht bei „{to}“",
   "overtime.compare.adjusters.none": "Es wurde nichts gedreht.",

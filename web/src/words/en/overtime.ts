@@ -66,6 +66,8 @@ export const overtime = {
   "overtime.compare.everywhere": "everywhere",
   "overtime.compare.noise": "within reading noise",
   "overtime.compare.show_all": "What lies within reading noise as well",
+  "overtime.compare.notewise": "Note by note",
+  "overtime.compare.along": "{reading}, {notes} from the lowest to the highest; most at {note}: {most}.",
   "overtime.compare.method": "Said only beyond two standard errors, and of {looks} looks held to at most {rate} false findings (the step-up rule of Benjamini and Hochberg).",
   "overtime.compare.adjusters": "Turned at “{to}”",
   "overtime.compare.adjusters.none": "No screw was turned.",
