@@ -66,10 +66,9 @@ int take(const Common& common, const BundleWords& words) {
                     counted(m.entries_added, "entry", "entries"),
                     counted(m.visits_added, "visit", "visits"), m.entries_already_there));
     if (m.piano.name != taken->called)
-      say(fmt::format(m.piano_added && words.as.empty()
-                          ? "It is called \"{}\" in the file; another piano has that name here."
-                          : "It is called \"{}\" in the file.",
-                      taken->called));
+      say(fmt::format(
+          "It is called \"{}\" in the file{}.", taken->called,
+          m.piano_added && words.as.empty() ? "; another piano has that name here" : ""));
     return done;
   });
 }

@@ -1,3 +1,4 @@
+#include "core/quantities/number_text.hpp"
 #include "exchange/bundle.hpp"
 #include "exchange/bundle_head.hpp"
 
@@ -96,7 +97,7 @@ class Members {
   auto code(const char* name, const Find& find_code) {
     const std::string written = text(name);
     auto found = find_code(written);
-    if (!found) wrong(later(fmt::format("it holds \"{}\"", written)).value());
+    if (!found) wrong(later(fmt::format("it holds {}", batten::quoted(written))).value());
     using Found = typename decltype(found)::value_type;
     return found.value_or(Found{});
   }
@@ -105,7 +106,7 @@ class Members {
     if (wrong_) return;
     for (const auto& item : object_.items())
       if (std::ranges::find(asked_, item.key()) == asked_.end())
-        wrong(fmt::format("\"{}\" is not known there", item.key()));
+        wrong(fmt::format("{} is not known there", batten::quoted(item.key())));
   }
 
   // A list whose elements have been taken already.
@@ -185,7 +186,7 @@ EntryContent content_of(Members& m) {
     return remark;
   }
   if (kind == "undo") return Undo{m.identity("entry")};
-  m.wrong(later(fmt::format("it holds a kind of entry \"{}\"", kind)).value());
+  m.wrong(later(fmt::format("it holds a kind of entry {}", batten::quoted(kind))).value());
   return Remark{};
 }
 
