@@ -7,7 +7,7 @@ from batten import BattenTest
 
 COMMANDS = ["demo", "pianos", "add", "visit", "set", "read", "turned", "prepare", "note", "history",
             "undo", "import", "export", "line", "sheet", "action", "stroke", "profiles",
-            "plan", "next", "done", "why", "brief", "complaint"]
+            "plan", "next", "done", "why", "brief", "complaint", "bundle", "backup", "shop"]
 
 
 class Words(BattenTest):
