@@ -77,6 +77,7 @@ TEST(Examples, AreWhatTheServerSays) {
   Api api;
   const Piano& demo = api.demo();
   compare("catalogue", api.get("/api/catalogue"));
+  api.get("/api/studio");  // from now on the list says when each is due
   compare("pianos", api.get("/api/pianos"));
   compare("piano", api.get(Api::at(demo)));
   compare("journal", api.get(Api::at(demo, "/journal"), {{"since", "300"}}), 200, 12);
@@ -93,6 +94,13 @@ TEST(Examples, OfVisitsAndGaugesAreWhatTheServerSays) {
   compare("visits", api.get(Api::at(demo, "/visits")));
   compare("visits-compare", api.get(Api::at(demo, "/visits/compare")), 200, 6);
   compare("templates", api.get(Api::at(demo, "/templates")));
+}
+
+TEST(Examples, OfTheStudioAreWhatTheServerSays) {
+  Api api;
+  const std::string demo = to_text(api.demo().id);
+  api.empty();
+  compare("studio", api.get("/api/studio", {{"hours", "8"}, {"fixed", demo}}));
 }
 
 TEST(Examples, OfANoteAreWhatTheServerSays) {
