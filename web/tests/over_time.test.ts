@@ -9,6 +9,7 @@ import { monthMarks, valueAt } from "../src/charts/share_chart.tsx";
 import { addDays, dayOf, daysBetween, monthName, showDay } from "../src/quantities/days.ts";
 import { showShare } from "../src/quantities/show.ts";
 import { language, unit } from "../src/state/choices.ts";
+import { toldOf } from "../src/views/overtime/compare.tsx";
 import { checkWords, dueHeadline, dueSpan, knownWords, placeWords, pointWords, showChance, surerWords } from "../src/views/overtime/wording.ts";
 import { dueWords, factsOf, inOrder, summary } from "../src/views/pianos/due.ts";
 import { wrongFile } from "../src/views/pianos/bundle.tsx";
@@ -105,6 +106,12 @@ test("where two visits differ", () => {
   assert.equal(placeWords({ first: "A0", last: "C8" }, "A0", "C8"), "everywhere");
   assert.equal(placeWords({ first: "F2", last: "A#4" }, "A0", "C8"), "F2 – A♯4");
   assert.equal(placeWords({ first: "F2", last: "F2" }, "A0", "C8"), "F2");
+});
+
+test("a section that holds every note is not said twice", () => {
+  const shift = { first: "F2", last: "D4", notes: 10, mean: 0.2, error: 0.02, spread: null, chance: 0, beyond_noise: true, spread_beyond_noise: false };
+  assert.deepEqual(toldOf([{ ...shift, section: null }, { ...shift, section: 1 }]).map((one) => one.section), [null]);
+  assert.equal(toldOf([{ ...shift, section: null }, { ...shift, section: 1, notes: 6 }, { ...shift, section: 2, notes: 4 }]).length, 3);
 });
 
 test("pianos in the order of what is due first", () => {

@@ -120,6 +120,12 @@ function AlongTheKeys({ reading, notes }: { reading: ComparedReading; notes: rea
   );
 }
 
+/** Without a section that holds every note there is: the row for the whole has said it. */
+export function toldOf(shifts: readonly Shift[]): Shift[] {
+  const whole = shifts.find((one) => one.section === null);
+  return shifts.filter((one) => one.section === null || one.notes !== whole?.notes);
+}
+
 interface PartProps {
   title: string;
   explain: string;
@@ -130,7 +136,7 @@ interface PartProps {
 }
 function Part({ title, explain, readings, shifts, notes, everything }: PartProps) {
   const told = readings
-    .map((reading) => ({ reading, rows: shifts(reading).filter((one) => everything || one.beyond_noise) }))
+    .map((reading) => ({ reading, rows: toldOf(shifts(reading)).filter((one) => everything || one.beyond_noise) }))
     .filter((one) => one.rows.length > 0);
   const any = readings.some((reading) => shifts(reading).length > 0);
   return (
@@ -161,8 +167,8 @@ function Part({ title, explain, readings, shifts, notes, everything }: PartProps
                 </th>
               </tr>
               {rows.map((shift) => (
-                <tr key={`${shift.first}${shift.last}`} class={shift.beyond_noise ? undefined : "overtime-noise"}>
-                  <th scope="row">{where(shift)}</th>
+                <tr key={shift.section ?? "all"} class={shift.beyond_noise ? undefined : "overtime-noise"}>
+                  <th scope="row">{shift.section === null ? t("overtime.compare.everywhere") : where(shift)}</th>
                   <td>{plural("overtime.notes", shift.notes)}</td>
                   <td>
                     <strong>{showDifference(reading.reading, shift.mean)}</strong>{" "}
