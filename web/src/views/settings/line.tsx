@@ -15,6 +15,9 @@ function nameOf(setting: string): string {
   return tCode(`settings.of.${what}`, setting, { thing });
 }
 
+/** A choice that has a name of its own in the user's language. */
+const valueOf = (value: string): string => tCode(`settings.value.${value}`, value);
+
 /** What it means: in the user's language where it has been said there, else as the program says it. */
 function Help({ setting }: { setting: Setting }) {
   const key = `settings.help.${setting.name}`;
@@ -25,7 +28,7 @@ function Help({ setting }: { setting: Setting }) {
     <>
       {text ? <p>{text}</p> : setting.what && <p lang="en">{setting.what}</p>}
       {setting.example && <p class="quiet">{t("settings.example", { example: setting.example })}</p>}
-      {setting.usual && <p class="quiet">{t("settings.usual", { usual: setting.usual })}</p>}
+      {setting.usual && <p class="quiet">{t("settings.usual", { usual: valueOf(setting.usual) })}</p>}
     </>
   );
 }
@@ -58,7 +61,7 @@ export function SettingLine({ setting, save, lines = false, emptyAllowed = false
           <h4>{nameOf(name)}</h4>
           {text === null && (
             <p class={`settings-value ${value ? "" : "quiet"}`}>
-              {(value && tCode(`settings.value.${value}`, value)) ?? (setting.usual ? t("settings.usual", { usual: setting.usual }) : t("settings.not_set"))}
+              {(value && valueOf(value)) ?? (setting.usual ? t("settings.usual", { usual: valueOf(setting.usual) }) : t("settings.not_set"))}
             </p>
           )}
         </div>
@@ -76,7 +79,7 @@ export function SettingLine({ setting, save, lines = false, emptyAllowed = false
               label={nameOf(name)}
               hideLabel
               value={text}
-              options={choices.map((one) => ({ value: one, label: tCode(`settings.value.${one}`, one) }))}
+              options={choices.map((one) => ({ value: one, label: valueOf(one) }))}
               onChange={(one) => void keep(one)}
             />
           )}

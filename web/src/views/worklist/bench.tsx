@@ -38,7 +38,7 @@ export function BenchSheets({ plan }: { plan: Plan }) {
       ) : (
         <div class="row">
           {plan.passes.map((pass, i) => (
-            <FileButton key={pass.adjuster} path={path(pass.adjuster)} label={t("paper.sheet_of", { pass: passName(pass.adjuster) })}>
+            <FileButton key={pass.adjuster} path={path(pass.adjuster)}>
               {t("worklist.step", { number: i + 1, pass: capital(passName(pass.adjuster)) })}
             </FileButton>
           ))}
