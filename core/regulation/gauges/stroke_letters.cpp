@@ -47,7 +47,11 @@ constexpr std::array glyphs{
     Glyph{"Ä", "022842 1535 0809 4849"},
     Glyph{"Ö", "180703123243473818 0809 4849"},
     Glyph{"Ü", "070312324347 1819 3839"},
-    Glyph{"0", "180703123243473818"},
+    // Of units: mm, in.
+    Glyph{"m", "0206 05162522 25364542"},
+    Glyph{"i", "0206 0708", 0},
+    Glyph{"n", "0206 0516263532", 3},
+    Glyph{"0", "180703122233372818", 3},
     Glyph{"1", "062822", 2},
     Glyph{"2", "07183847460242"},
     Glyph{"3", "0718384746354443321203 3525"},
@@ -94,7 +98,8 @@ std::string_view large(std::string_view letter) {
 }
 
 const Glyph& glyph_of(std::string_view letter) {
-  const auto* found = std::ranges::find(glyphs, large(letter), &Glyph::letter);
+  const auto* found = std::ranges::find(glyphs, letter, &Glyph::letter);
+  if (found == glyphs.end()) found = std::ranges::find(glyphs, large(letter), &Glyph::letter);
   return found == glyphs.end() ? unknown : *found;
 }
 

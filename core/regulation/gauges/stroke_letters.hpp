@@ -1,7 +1,8 @@
 // Letters of single strokes for a tool that engraves along lines, whatever machine drives it.
 //
-// Our own: capitals, figures and a few signs on a grid of 4 × 6; small letters are drawn as their
-// capitals, ß as SS; a character that is not there as a small square.
+// Our own: capitals, figures, the letters of mm and in, and a few signs on a grid of 4 × 6; other
+// small letters are drawn as their capitals, ß as SS; a character that is not there as a small
+// square.
 #pragma once
 
 #include <string_view>

@@ -61,7 +61,7 @@ Shift shift_of(const std::vector<NoteDifference>& notes) {
   return out;
 }
 
-int mark_findings(std::vector<std::vector<Shift>*> families) {
+int mark_findings(const std::vector<std::vector<Shift>*>& families) {
   std::vector<double> chances;
   for (const auto* shifts : families)
     for (const Shift& s : *shifts) {

@@ -85,6 +85,6 @@ VisitsCompared compare_visits(const Standing& standing, const Situation& situati
 // Pure statistics of such a run, without the sections; internal, for tests. `notes` not empty.
 Shift shift_of(const std::vector<NoteDifference>& notes);
 // Marks findings among all the shifts; returns the number of looks.
-int mark_findings(std::vector<std::vector<Shift>*> families);
+int mark_findings(const std::vector<std::vector<Shift>*>& families);
 
 }  // namespace batten
