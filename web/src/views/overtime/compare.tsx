@@ -29,6 +29,12 @@ export const visitWords = (visit: Listed) => `${showDay(visit.begun, "medium")} 
 const where = (shift: { first: string; last: string }) =>
   placeWords(shift, head.value?.piano.lowest ?? "", head.value?.piano.highest ?? "");
 
+/** "everywhere"; "all, A0 – E5" where not the whole compass was read; a section's notes. */
+function extent(shift: Shift): string {
+  const notes = where(shift);
+  return shift.section !== null || notes === t("overtime.compare.everywhere") ? notes : t("overtime.compare.all", { notes });
+}
+
 function roomOf(visit: VisitOnRecord): string {
   const read = [
     visit.humidity === null ? "" : showReading("humidity", visit.humidity),
@@ -81,7 +87,7 @@ function AlongTheKeys({ reading, notes }: { reading: ComparedReading; notes: rea
   const highest = keyOfNote(head.value?.piano.highest ?? "C8") ?? 88;
   const tolerance = reading.tolerance ?? 0;
   const reach = Math.max(1.2 * tolerance, ...notes.map((one) => Math.abs(one.value) + one.sd));
-  const x = scaleLinear([lowest, highest], [86, width - 8]);
+  const x = scaleLinear([lowest, highest], [86, width - 16]);
   const y = scaleLinear([-reach, reach], [height - 22, 4]);
   const largest = notes.reduce((a, b) => (Math.abs(b.value) > Math.abs(a.value) ? b : a), notes[0]!);
   const label = t("overtime.compare.along", {
@@ -94,13 +100,19 @@ function AlongTheKeys({ reading, notes }: { reading: ComparedReading; notes: rea
   return (
     <div ref={box} class="overtime-along">
       <svg width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={label}>
-        <rect class="overtime-band" x="86" y={y(tolerance)} width={width - 94} height={y(-tolerance) - y(tolerance)} />
-        <path class="overtime-zero" d={`M86 ${y(0)}H${width - 8}`} />
-        {[tolerance, -tolerance].map((value) => (
-          <text key={value} class="share-text" x="80" y={y(value) + 5} text-anchor="end">
-            {showDifference(reading.reading, value)}
+        <rect class="overtime-band" x="86" y={y(tolerance)} width={width - 102} height={y(-tolerance) - y(tolerance)} />
+        <path class="overtime-zero" d={`M86 ${y(0)}H${width - 16}`} />
+        {y(-tolerance) - y(tolerance) < 20 ? (
+          <text class="share-text" x="80" y={y(0) + 5} text-anchor="end">
+            {showSpread(reading.reading, tolerance)}
           </text>
-        ))}
+        ) : (
+          [tolerance, -tolerance].map((value) => (
+            <text key={value} class="share-text" x="80" y={y(value) + 5} text-anchor="end">
+              {showDifference(reading.reading, value)}
+            </text>
+          ))
+        )}
         {octaves.map((key) => (
           <text key={key} class="share-text" x={x(key)} y={height - 4} text-anchor="middle">
             {notePrinted(key)}
@@ -168,7 +180,7 @@ function Part({ title, explain, readings, shifts, notes, everything }: PartProps
               </tr>
               {rows.map((shift) => (
                 <tr key={shift.section ?? "all"} class={shift.beyond_noise ? undefined : "overtime-noise"}>
-                  <th scope="row">{shift.section === null ? t("overtime.compare.everywhere") : where(shift)}</th>
+                  <th scope="row">{extent(shift)}</th>
                   <td>{plural("overtime.notes", shift.notes)}</td>
                   <td>
                     <strong>{showDifference(reading.reading, shift.mean)}</strong>{" "}

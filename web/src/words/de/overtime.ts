@@ -66,6 +66,7 @@ export const overtime: Record<keyof typeof en, string> = {
   "overtime.compare.mean": "Im Mittel",
   "overtime.compare.spread": "Von Ton zu Ton",
   "overtime.compare.everywhere": "überall",
+  "overtime.compare.all": "alle, {notes}",
   "overtime.compare.noise": "innerhalb der Messstreuung",
   "overtime.compare.show_all": "Auch was innerhalb der Messstreuung liegt",
   "overtime.compare.notewise": "Ton für Ton",

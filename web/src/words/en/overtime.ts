@@ -64,6 +64,7 @@ export const overtime = {
   "overtime.compare.mean": "On average",
   "overtime.compare.spread": "Note to note",
   "overtime.compare.everywhere": "everywhere",
+  "overtime.compare.all": "all, {notes}",
   "overtime.compare.noise": "within reading noise",
   "overtime.compare.show_all": "What lies within reading noise as well",
   "overtime.compare.notewise": "Note by note",
