@@ -41,9 +41,11 @@ interface Props {
   lines?: boolean;
   /** Taking it away is a choice too. */
   emptyAllowed?: boolean;
+  /** One level below the heading it stands under. */
+  heading?: "h3" | "h4";
 }
 
-export function SettingLine({ setting, save, lines = false, emptyAllowed = false }: Props) {
+export function SettingLine({ setting, save, lines = false, emptyAllowed = false, heading: Name = "h4" }: Props) {
   const { name, value } = setting;
   const [text, setText] = useState<string | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
@@ -58,7 +60,7 @@ export function SettingLine({ setting, save, lines = false, emptyAllowed = false
     <li class="settings-line">
       <div class="settings-line-head">
         <div>
-          <h4>{nameOf(name)}</h4>
+          <Name class="settings-name">{nameOf(name)}</Name>
           {text === null && (
             <p class={`settings-value ${value ? "" : "quiet"}`}>
               {(value && valueOf(value)) ?? (setting.usual ? t("settings.usual", { usual: valueOf(setting.usual) }) : t("settings.not_set"))}

@@ -39,7 +39,7 @@ export function ShopView() {
               {now?.settings
                 .filter((one) => one.group === group)
                 .map((one) => (
-                  <SettingLine key={one.name} setting={one} save={save} lines={of_lines.has(one.name)} emptyAllowed />
+                  <SettingLine key={one.name} setting={one} save={save} lines={of_lines.has(one.name)} emptyAllowed heading="h3" />
                 ))}
             </ul>
             {group === "letterhead" && <LogoBox />}
