@@ -119,7 +119,7 @@ await journey("paper", async (it) => {
   await it.step("gauges to cut", async () => {
     await unfold(page, en["paper.gauges"]);
     await until("the gauges are drawn", () =>
-      page.evaluate(() => (document.querySelector<HTMLImageElement>(".gauges-picture")?.naturalWidth ?? 0) > 0),
+      page.evaluate(() => document.querySelectorAll(".gauges-picture path").length > 5),
     );
     const pdf = await saved(page, "PDF");
     expect(everyFontIsIn(pdf.file), "A font is not in the file.");

@@ -53,7 +53,11 @@ export function HandoverView() {
       </div>
       <div>
         {answer.problem && !page && <ProblemNotice problem={answer.problem} />}
-        {!page && answer.loading && <p role="status">{t("handover.wait")}</p>}
+        {!page && answer.loading && (
+          <p role="status" aria-busy="true">
+            {t("handover.wait")}
+          </p>
+        )}
         {page && <PaperPage page={page} language={pageLanguage.value} />}
       </div>
     </div>

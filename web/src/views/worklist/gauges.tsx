@@ -16,26 +16,46 @@ export function chosenGauges(all: readonly Gauge[], out: ReadonlySet<string>): s
   return all.map((one) => one.gauge).filter((code) => !out.has(code));
 }
 
-/** Fetched anew with every revision: what a picture's address shows may be kept by the browser. */
+/** What the drawing holds and over which field; its hairlines are for a cutter, and view.css draws them for the eye. */
 function Picture({ path, revision }: { path: string; revision: number }) {
-  const [url, setUrl] = useState<string | null>(null);
+  const [drawn, setDrawn] = useState<{ box: string; inside: string } | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   useEffect(() => {
     const stop = new AbortController();
-    let made = "";
-    void getFile(path, stop.signal).then((answer) => {
+    void getFile(path, stop.signal).then(async (answer) => {
+      const text = answer.ok ? await answer.value.blob.text() : "";
       if (stop.signal.aborted) return;
       setProblem(answer.ok ? null : answer.problem);
-      made = answer.ok ? URL.createObjectURL(answer.value.blob) : "";
-      setUrl(made || null);
+      const svg = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+      // A page has each name once.
+      for (const named of svg.querySelectorAll("[id]")) {
+        named.setAttribute("data-layer", named.id);
+        named.removeAttribute("id");
+      }
+      setDrawn(answer.ok ? { box: svg.getAttribute("viewBox") ?? "", inside: svg.innerHTML } : null);
     });
-    return () => {
-      stop.abort();
-      URL.revokeObjectURL(made);
-    };
+    return () => stop.abort();
   }, [path, revision]);
   if (problem) return <ProblemNotice problem={problem} />;
-  return url ? <img class="gauges-picture" src={url} alt={t("paper.gauges.picture")} /> : <p role="status">{t("do.making")}</p>;
+  if (!drawn) return <Wait />;
+  // Drawn by this program's own server from its own address.
+  return (
+    <svg
+      class="gauges-picture"
+      viewBox={drawn.box}
+      role="img"
+      aria-label={t("paper.gauges.picture")}
+      dangerouslySetInnerHTML={{ __html: drawn.inside }}
+    />
+  );
+}
+
+function Wait() {
+  return (
+    <p role="status" aria-busy="true">
+      {t("do.making")}
+    </p>
+  );
 }
 
 function Piece({ piece }: { piece: GaugePiece }) {
@@ -48,7 +68,7 @@ export function Gauges() {
   const answer = useAnswer<Templates>(piano && `${base}/templates?${asAsked({}, false)}`);
   const [out, setOut] = useState<ReadonlySet<string>>(new Set());
   const told = answer.value;
-  if (!told) return answer.problem ? <ProblemNotice problem={answer.problem} /> : <p role="status">{t("do.making")}</p>;
+  if (!told) return answer.problem ? <ProblemNotice problem={answer.problem} /> : <Wait />;
   const chosen = chosenGauges(told.gauges, out);
   const more: Record<string, string> = out.size === 0 ? {} : { gauge: chosen.join(",") };
   const file = (kind: string) => `${base}/template.${kind}?${asAsked(more)}`;
