@@ -92,14 +92,21 @@ std::string pdf_date(const std::string& iso) {
   return "D:" + digits.substr(0, 14) + "Z";
 }
 
-// ISO 19005-2, 6.2.8.1: an image is not to be smoothed at the reader's whim.
-void unsmooth(QPDF& pdf) {
+// ISO 19005-2: an image is not to be smoothed at the reader's whim (6.2.8.1); which glyph belongs
+// to which number is said, though it is the default (6.2.11.3.2).
+void mend(QPDF& pdf) {
+  const auto named = [](QPDFObjectHandle object, const char* name) {
+    return object.isName() && object.getName() == name;
+  };
   for (QPDFObjectHandle& object : pdf.getAllObjects()) {
-    if (!object.isStream()) continue;
-    QPDFObjectHandle dict = object.getDict();
-    if (dict.getKey("/Subtype").isName() && dict.getKey("/Subtype").getName() == "/Image" &&
-        dict.hasKey("/Interpolate"))
-      dict.removeKey("/Interpolate");
+    if (object.isStream()) {
+      QPDFObjectHandle dict = object.getDict();
+      if (named(dict.getKey("/Subtype"), "/Image") && dict.hasKey("/Interpolate"))
+        dict.removeKey("/Interpolate");
+    } else if (object.isDictionary()) {
+      if (named(object.getKey("/Subtype"), "/CIDFontType2") && !object.hasKey("/CIDToGIDMap"))
+        object.replaceKey("/CIDToGIDMap", QPDFObjectHandle::newName("/Identity"));
+    }
   }
 }
 
@@ -108,7 +115,7 @@ void unsmooth(QPDF& pdf) {
 std::string archived(const std::string& bytes, const ArchiveWords& words) {
   QPDF pdf;
   pdf.processMemoryFile("page", bytes.data(), bytes.size());
-  unsmooth(pdf);
+  mend(pdf);
   static const std::string profile = srgb_profile();
   auto icc = QPDFObjectHandle::newStream(&pdf, profile);
   icc.getDict().replaceKey("/N", QPDFObjectHandle::newInteger(3));

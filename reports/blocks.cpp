@@ -28,7 +28,9 @@ double widest_word(const Page& page, std::string_view text, Type type) {
 }  // namespace
 
 BlockSizes smaller(const BlockSizes& s) {
-  return {s.text - 0.5, s.figures - 0.5, s.means - 0.25, s.quiet, s.heading - 0.5, s.table};
+  const auto less = [](double size, double by) { return std::max(small, size - by); };
+  return {less(s.text, 0.5), less(s.figures, 0.5), less(s.means, 0.25),
+          s.quiet,           s.heading - 0.5,      s.table};
 }
 
 double BlockSetter::set(Page& page, const PageBlock& b, double left, double top, bool ink) const {

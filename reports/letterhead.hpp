@@ -14,8 +14,8 @@ struct Letterhead {
   std::string logo;                // bytes of a PNG or JPEG; empty: none
 };
 
-// Whether the bytes are a picture that a page can show: PNG or JPEG, up to 4000 pixels a side.
+// Whether the bytes are a picture that a page can show: PNG or JPEG, up to 6000 pixels a side.
 // Error: neither, damaged, too large.
-Result<void> check_logo(const std::string& bytes);
+Result<void> check_picture(const std::string& bytes);
 
 }  // namespace batten

@@ -18,7 +18,7 @@ namespace paper {
 namespace {
 
 constexpr const char* damaged = "The logo is damaged: it cannot be read to its end.";
-constexpr const char* too_large = "The logo is larger than 4000 pixels a side.";
+constexpr const char* too_large = "The logo is larger than 6000 pixels a side.";
 
 bool begins(const std::string& bytes, const char* with, std::size_t length) {
   return bytes.size() > length && std::memcmp(bytes.data(), with, length) == 0;
@@ -147,7 +147,7 @@ Cairo::RefPtr<Cairo::ImageSurface> picture_of(const std::string& bytes) {
 
 }  // namespace paper
 
-Result<void> check_logo(const std::string& bytes) {
+Result<void> check_picture(const std::string& bytes) {
   try {
     const auto picture = paper::picture_of(bytes);
     if (picture->get_width() > 0 && picture->get_height() > 0) return {};

@@ -7,7 +7,7 @@
 
 namespace batten::paper {
 
-inline constexpr int most_pixels = 4000;  // a side
+inline constexpr int most_pixels = 6000;  // a side
 
 // PNG or JPEG (grey, RGB, CMYK). Throws std::runtime_error, what() a sentence for the user:
 // neither, damaged, too large.

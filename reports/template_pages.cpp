@@ -15,7 +15,7 @@ namespace {
 
 constexpr double inch_pt = 72;
 // Kept free for the bars: at the right edge, at the foot.
-constexpr double bar_column = 22 * mm, bar_foot = 15 * mm;
+constexpr double bar_column = 25 * mm, bar_foot = 15 * mm;
 constexpr double outline_width = 0.35, measure_width = 0.4;
 // Capitals of DejaVu Sans over its size (OS/2 table, sCapHeight 1493 of 2048).
 constexpr double cap_height = 0.729;
@@ -185,7 +185,7 @@ void tell_gauge(TemplatePages& pages, const Gauge& gauge, const std::vector<Gaug
   if (any([](const GaugePiece& p) { return p.block; }))
     text += " " + say(l, gauge.kind == GaugeKind::dip ? "gauge.block.dip" : "gauge.block.use");
   if (gauge.sizes.size() > 1)
-    text += " " + say(l, "template.within", {{"within", size_text(gauge.within, style)}});
+    text += " " + say(l, "template.within", {{"within", size_text(gauge.within, style, 3)}});
   pages.words(capital(name_of(l, gauge.kind)), text);
 }
 

@@ -101,9 +101,10 @@ class HandoverPdf : public testing::Test {
   }
   void hold_to_archive(const fs::path& file) const {
     int code = 0;
-    const std::string said = run(fmt::format("python3 {}/tests/reports/check_archive.py '{}'",
-                                             BATTEN_SOURCE_DIR, file.string()),
-                                 code);
+    const std::string said =
+        run(fmt::format(BATTEN_DEBIAN_PYTHON " {}/tests/reports/check_archive.py '{}'",
+                        BATTEN_SOURCE_DIR, file.string()),
+            code);
     EXPECT_EQ(code, 0) << said;
   }
 

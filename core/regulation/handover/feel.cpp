@@ -112,7 +112,7 @@ void add_touch(const HandoverFacts& facts, const Said& said, int rank, ComposedP
         cell = said.number(f.before * row.scale, row.decimals) + " → " +
                said.number(f.after * row.scale, row.decimals);
         if (f.sd > 0)
-          cell += " ± " + said.number(std::max(f.sd * row.scale, std::pow(10.0, -row.decimals)),
+          cell += " ±\u00a0" + said.number(std::max(f.sd * row.scale, std::pow(10.0, -row.decimals)),
                                       row.decimals);
       }
       out.cells.push_back(std::move(cell));
@@ -160,7 +160,7 @@ void add_readings(const Said& said, const std::vector<const ReadingAccount*>& ch
     block.rows.push_back(
         {{capital(meaning_of(said, r->reading)) + " (" + name_of(said.language(), r->reading) + ")",
           said.spread(r->reading, found.rms), said.spread(r->reading, now.rms),
-          "± " + said.spread(r->reading, good_to(compared_notes(facts.account, r->reading))),
+          "±\u00a0" + said.spread(r->reading, good_to(compared_notes(facts.account, r->reading))),
           of(found.outside, found.notes), of(now.outside, now.notes)},
          "",
          false});

@@ -190,8 +190,8 @@ void add_reading(const ReadingAccount& r, const HandoverFacts& facts, const Said
                        {"asked", std::to_string(r.asked)},
                        {"read", std::to_string(r.now_read)},
                        {"reckoned", std::to_string(r.now_reckoned)},
-                       {"tolerance", "± " + said.spread(r.reading, tolerance)},
-                       {"beside", "± " + said.spread(r.reading, beside)},
+                       {"tolerance", "±\u00a0" + said.spread(r.reading, tolerance)},
+                       {"beside", "±\u00a0" + said.spread(r.reading, beside)},
                        {"found", r.found.notes > 0 ? said.spread(r.reading, r.found.rms) : "–"},
                        {"now", r.now.notes > 0 ? said.spread(r.reading, r.now.rms) : "–"}})));
   page.blocks.push_back(std::move(table));

@@ -72,7 +72,7 @@ void add_found(const HandoverFacts& facts, const Said& said, ComposedPage& page)
                     {{"what", meaning_of(said, r->reading)},
                      {"outside", std::to_string(r->found.outside)},
                      {"read", std::to_string(r->found.notes)},
-                     {"tolerance", "± " + said.spread(r->reading, tolerance_of(facts, r->reading))},
+                     {"tolerance", "±\u00a0" + said.spread(r->reading, tolerance_of(facts, r->reading))},
                      {"off", said.spread(r->reading, r->found.rms)}})});
   page.blocks.push_back(std::move(list));
 }
