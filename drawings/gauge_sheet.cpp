@@ -1,5 +1,6 @@
 #include "drawings/gauge_sheet.hpp"
 
+#include "core/language/language.hpp"
 #include "core/regulation/gauges/sheets.hpp"
 #include "core/regulation/gauges/stroke_letters.hpp"
 #include "drawings/svg.hpp"

@@ -252,9 +252,9 @@ std::string reason_of(Language language, const GaugeLeftOut& left_out) {
   return say(language, "gauge.none." + std::string(code_of(left_out.why)));
 }
 
-std::string size_text(double mm, const GaugeStyle& style) {
+std::string size_text(double mm, const GaugeStyle& style, int decimals) {
   const double value = style.inches ? mm / 25.4 : mm;
-  return number_in(style.language, value, style.inches ? 3 : 2) +
+  return number_in(style.language, value, style.inches ? decimals + 1 : decimals) +
          (style.inches ? "\u202fin" : "\u202fmm");
 }
 

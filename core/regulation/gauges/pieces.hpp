@@ -67,7 +67,8 @@ std::string use_of(Language language, GaugeKind kind);
 std::string reason_of(Language language, const GaugeLeftOut& left_out);
 
 // "45.85 mm", "1.805 in", "45,85 mm"; a no-break thin space (U+202F) between.
-std::string size_text(double mm, const GaugeStyle& style);
+// `decimals` of millimetres; one more of inches.
+std::string size_text(double mm, const GaugeStyle& style, int decimals = 2);
 // "A0–E2, C5": which of the `asked` notes, runs of three or more joined; beyond three runs the
 // first and the last note with "…" between.
 std::string notes_text(const std::vector<Key>& notes, const std::vector<Key>& asked);
