@@ -29,8 +29,9 @@ constexpr std::array<Stay, demo_past_visits + 1> stays{{{1096, 44, 20, 8.2},
 
 // New felt gives way over its first hours of playing, six a week here (estimates for the demo).
 constexpr double hours_a_day = 6.0 / 7, hours_to_settle = 150;
-// Half of what three years did was the new felt's, half slow wear; from note to note it varies.
-constexpr double felt_share = 0.5, felt_share_sd = 0.12;
+// A third of what three years did was the new felt's, the rest slow wear; from note to note it
+// varies.
+constexpr double felt_share = 0.3, felt_share_sd = 0.1;
 
 double days_in(std::size_t stay) { return stays[0].days - stays[stay].days; }
 double settled(std::size_t stay) {
@@ -159,7 +160,7 @@ class Past {
   void trace_aim(Key k, std::size_t n, Aim aim, double wanted) {
     const Habit& habit = habits[index_of(aim)];
     const double now = as_found_now(k, aim);
-    const double felt = std::clamp(felt_share + felt_share_sd * chance_.normal(), 0.2, 0.8);
+    const double felt = std::clamp(felt_share + felt_share_sd * chance_.normal(), 0.1, 0.6);
     const double by_moisture = habit.by_moisture * (1 + 0.25 * chance_.normal());
     const auto gone = [&](std::size_t stay) {
       return felt * settled(stay) + (1 - felt) * worn(stay);
