@@ -24,6 +24,9 @@ struct TakenBundle {
 
 // Joins what the file holds to what is here; all of it or nothing. `as`: what a piano not here yet
 // is to be called. Error: as read_bundle and Store::merge.
-Result<TakenBundle> take_bundle(Desk& desk, std::string_view text, std::string_view as = {});
+// `from_afar`: by somebody who shall not try out the names of files here; refused then is a bundle
+// that sets an action profile which does not come with the program and is not known here.
+Result<TakenBundle> take_bundle(Desk& desk, std::string_view text, std::string_view as = {},
+                                bool from_afar = false);
 
 }  // namespace batten

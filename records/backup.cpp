@@ -98,7 +98,14 @@ std::vector<BackupFile> list_backups(const fs::path& folder, const fs::path& sto
 
 BackupFile make_backup(Store& store, const fs::path& folder, std::int64_t now_ms,
                        const BackupKeep& keep, std::chrono::milliseconds wait) {
-  fs::create_directories(folder);
+  // Only the last part of the path: above it is the disk, which may not be there today.
+  if (folder.has_parent_path() && !fs::is_directory(folder.parent_path()))
+    throw StoreFailure(
+        FailureKind::missing,
+        {fmt::format("There is no folder {} to keep backups in.", folder.parent_path().string()),
+         "The backups there are were kept.",
+         "Put the disk in, or choose another: batten shop backup-folder."});
+  fs::create_directory(folder);
   const FolderLock lock(folder, wait);
   if (!lock.is_mine())
     throw StoreFailure(FailureKind::busy, {"Another program is making a backup.",

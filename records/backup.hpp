@@ -35,12 +35,12 @@ std::vector<BackupFile> backups_to_drop(std::span<const BackupFile> newest_first
 std::vector<BackupFile> list_backups(const std::filesystem::path& folder,
                                      const std::filesystem::path& store);
 
-// Copies the store, as its last commit left it, to a file of its own in `folder`, made if it is
-// missing; others may go on writing. The file has its name once it is whole, sound (SQLite's
-// integrity check) and on the disk; only then are those dropped that `keep` does not keep. A
-// program that is killed meanwhile leaves a ".part", cleared away next time. Throws StoreFailure:
-// busy (another program is at it and does not end in `wait`), damaged (the store is: no backup is
-// dropped), disk_full, read_only, io.
+// Copies the store, as its last commit left it, to a file of its own in `folder`, made if only its
+// last part is missing; others may go on writing. The file has its name once it is whole, sound
+// (SQLite's integrity check) and on the disk; only then are those dropped that `keep` does not
+// keep. A program that is killed meanwhile leaves a ".part", cleared away next time. Throws
+// StoreFailure: missing (no folder above it), busy (another program is at it and does not end in
+// `wait`), damaged (the store is: no backup is dropped), disk_full, read_only, io.
 BackupFile make_backup(Store& store, const std::filesystem::path& folder, std::int64_t now_ms,
                        const BackupKeep& keep,
                        std::chrono::milliseconds wait = std::chrono::seconds(10));

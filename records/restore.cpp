@@ -146,7 +146,9 @@ void take_for_oneself(Connection& connection) {
 
 }  // namespace
 
-Restored restore_backup(const fs::path& store, const fs::path& backup, std::int64_t now_ms) {
+Restored restore_backup(const fs::path& where, const fs::path& backup, std::int64_t now_ms) {
+  // Behind a link: a rename would replace the link, and SQLite's log lies beside the file itself.
+  const fs::path store = fs::is_symlink(where) ? fs::weakly_canonical(where) : where;
   const fs::path folder = store.has_parent_path() ? store.parent_path() : fs::path(".");
   fs::create_directories(folder);
   const FolderLock lock(folder, std::chrono::seconds(10));

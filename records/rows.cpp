@@ -125,14 +125,21 @@ Result<std::optional<std::int64_t>> Appending::insert(const Entry& entry, std::i
 }
 
 Result<std::int64_t> Appending::compare(const Entry& entry) {
-  Statement statement =
-      connection_.prepare(fmt::format("SELECT entry.piano, visit.id, entry.stamp, {} FROM entry "
-                                      "JOIN visit ON visit.number = entry.visit WHERE entry.id = ?",
-                                      prefixed_columns()));
+  if (!same_)
+    same_ =
+        connection_.prepare(fmt::format("SELECT entry.piano, visit.id, entry.stamp, {} FROM entry "
+                                        "JOIN visit ON visit.number = entry.visit "
+                                        "WHERE entry.id = ?",
+                                        prefixed_columns()));
+  Statement& statement = *same_;
+  statement.reset();
   statement.bind_all(value_of(entry.id));
   if (!statement.step()) sqlite::fail(FailureKind::damaged, "an entry is not in its table");
   const Result<Entry> there = read_entry(statement, 3, read_uuid(statement, 1));
-  if (there && statement.integer(0) == piano_ && *there == entry) return statement.integer(2);
+  const bool here = statement.integer(0) == piano_;
+  const std::int64_t stamp = statement.integer(2);
+  statement.reset();
+  if (there && here && *there == entry) return stamp;
   return problem(
       fmt::format("Entry {} is in the store already, with other content.", to_text(entry.id)),
       "An entry is never changed: undo it and enter the right one.", "Nothing was written.");

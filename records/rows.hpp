@@ -68,8 +68,9 @@ class Appending {
   std::int64_t piano_;
   VisitNumbers visits_;
   sqlite::Statement insert_;
-  std::int64_t next_ = 1;        // place
-  std::int64_t last_stamp_ = 0;  // the highest there is
+  std::optional<sqlite::Statement> same_;  // prepared when it is first needed
+  std::int64_t next_ = 1;                  // place
+  std::int64_t last_stamp_ = 0;            // the highest there is
   std::size_t added_ = 0, already_there_ = 0, moved_back_ = 0;
 };
 

@@ -20,7 +20,7 @@ Response get_bundle(Answering& with, const Request& request) {
 Response post_bundle(Answering& with, const Request& request) {
   if (auto known = only_asks(request, {"as"}); !known) return refused(known.error());
   return without_throwing([&] {
-    auto taken = take_bundle(with.desk, request.body, request.asked("as"));
+    auto taken = take_bundle(with.desk, request.body, request.asked("as"), !request.device.empty());
     if (!taken) return refused(taken.error(), 422);
     const MergeOutcome& m = taken->merged;
     if (m.piano_added) with.tell({{}, "pianos", "{}"});

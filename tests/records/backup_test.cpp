@@ -254,6 +254,27 @@ TEST_F(BackupTest, OfADamagedStoreTheFileIsKeptToTheByte) {
   EXPECT_EQ(count_in(file_), 5U);
 }
 
+TEST_F(BackupTest, IsRestoredBehindALink) {
+  fill(1, 5);
+  const BackupFile made = make();
+  fill(6, 1);
+  const fs::path link = folder_ / "link.store";
+  fs::create_symlink(file_, link);
+  const Restored restored = restore_backup(link, made.file, now);
+  EXPECT_TRUE(fs::is_symlink(link));
+  EXPECT_EQ(count_in(file_), 5U);
+  EXPECT_EQ(count_in(restored.kept.value()), 6U);
+}
+
+// A stick that is not in: its files must not land on the disk they are to be kept from.
+TEST_F(BackupTest, IsNotMadeWhereTheDiskIsMissing) {
+  fill(1, 1);
+  Store store = open();
+  EXPECT_EQ(kind_of_failure([&] { make_backup(store, folder_ / "stick" / "backups", now, {}); }),
+            FailureKind::missing);
+  EXPECT_FALSE(fs::exists(folder_ / "stick"));
+}
+
 // SQLite itself would throw that log away.
 TEST_F(BackupTest, OfAnEmptyFileTheLogIsKept) {
   fill(1, 5);

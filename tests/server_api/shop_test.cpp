@@ -102,6 +102,27 @@ TEST(Bundles, TakeTheNameAskedFor) {
   EXPECT_EQ(taken.json["called"], "Studio grand");
 }
 
+// As entries sent by a device do not either.
+TEST(Bundles, OfADeviceTryOutNoNamesOfFiles) {
+  Api here, there;
+  const Piano piano = here.empty();
+  auto whole = here.desk.store.whole(piano.id).value();
+  Entry profile = whole.entries.front().entry;
+  profile.id = samples::identity(77, 2);
+  const auto bundle_with = [&](const std::string& value) {
+    profile.content = SettingChosen{"action-profile", value};
+    auto more = whole;
+    more.entries.push_back({profile, more.entries.back().stamp + 1});
+    return write_bundle(more);
+  };
+  EXPECT_EQ(there.post("/api/bundles", bundle_with("/etc/passwd"), "Tablet").status, 422);
+  EXPECT_TRUE(there.desk.store.pianos().empty());
+  EXPECT_EQ(there.post("/api/bundles", bundle_with("medium"), "Tablet").status, 200);
+  EXPECT_EQ(here.post("/api/bundles", bundle_with("/home/ada/own.json")).status, 200);
+  // Known here: no news.
+  EXPECT_EQ(here.post("/api/bundles", bundle_with("/home/ada/own.json"), "Tablet").status, 200);
+}
+
 TEST(Backups, AreMadeAndListed) {
   Api api;
   api.empty();
