@@ -34,7 +34,7 @@ constexpr std::array table{
     Route{Method::get,  "/api/pianos/{piano}/brief/map",           Lane::plan,  get_brief_map,  0,        "blow against dip at ?where="},
     Route{Method::post, "/api/pianos/{piano}/brief",               Lane::plan,  post_brief,     8 * kB,   "accepts departures, with a reason"},
     Route{Method::post, "/api/pianos/{piano}/complaints",          Lane::plan,  post_complaint, 8 * kB,   "likely causes of what a player feels"},
-    Route{Method::get,  "/api/pianos/{piano}/handover",            Lane::plan,  get_handover,   0,        "before and after, done and left"},
+    Route{Method::get,  "/api/pianos/{piano}/handover",            Lane::plan,  get_handover,   0,        "before and after, done and left; the pages for owner and file"},
     Route{Method::get,  "/api/pianos/{piano}/handover.pdf",        Lane::plan,  get_handover_pdf, 0,      "page for the owner and sheet for the file, on paper"},
     Route{Method::get,  "/api/pianos/{piano}/sheet.pdf",           Lane::plan,  get_sheet_pdf,  0,        "bench sheets of ?pass= or of all, ?large=1"},
     Route{Method::post, "/api/pianos/{piano}/back",                Lane::plan,  post_back,      64 * kB,  "writes down what was typed back from a bench sheet, all or none"},

@@ -95,7 +95,9 @@ TEST(Bundles, TakeTheNameAskedFor) {
   Api here, there;
   const Piano piano = here.empty();
   const std::string file = here.get(Api::at(piano, "/bundle.json")).body;
-  there.empty();
+  Piano other = samples::piano();
+  other.name = "Studio grand";
+  ASSERT_TRUE(there.desk.store.add_piano(other));
   EXPECT_EQ(there.ask(Method::post, "/api/bundles", file, {{"as", "STUDIO grand"}}).status, 422);
   const Heard taken = there.ask(Method::post, "/api/bundles", file, {{"as", "Aula"}});
   EXPECT_EQ(taken.json["piano"]["name"], "Aula");
