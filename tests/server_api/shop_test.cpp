@@ -3,6 +3,7 @@
 #include "tests/server_api/api_fixture.hpp"
 
 #include <filesystem>
+#include <fstream>
 #include <gmock/gmock.h>
 
 namespace batten::server {
@@ -18,6 +19,37 @@ json setting(const json& shop, const std::string& name) {
   for (const json& one : shop["settings"])
     if (one["name"] == name) return one;
   return {};
+}
+
+// Members, through objects and the first of each list; null fits everything.
+void same_members(const json& said, const json& example, const std::string& where) {
+  if (said.is_null() || example.is_null()) return;
+  ASSERT_STREQ(said.type_name(), example.type_name()) << where;
+  if (said.is_array() && !said.empty() && !example.empty())
+    return same_members(said[0], example[0], where + "[]");
+  if (!said.is_object()) return;
+  for (const auto& [name, value] : said.items()) {
+    ASSERT_TRUE(example.contains(name)) << where << "." << name;
+    same_members(value, example[name], where + "." + name);
+  }
+  EXPECT_EQ(said.size(), example.size()) << where;
+}
+
+void expect_like_example(const std::string& name, const Heard& heard) {
+  ASSERT_EQ(heard.status, 200) << heard.body;
+  std::ifstream in(std::filesystem::path(BATTEN_SOURCE_DIR) / "data/api-examples" /
+                   (name + ".json"));
+  same_members(heard.json, json::parse(in), name);
+}
+
+TEST(Shop, AnswersAreLikeTheirExamples) {
+  Api api;
+  const Piano piano = api.empty();
+  ASSERT_EQ(api.ask(Method::put, "/api/shop/logo", small_png).status, 200);
+  expect_like_example("backups", api.post("/api/backups", "{}"));
+  expect_like_example("shop", api.get("/api/shop"));
+  expect_like_example("bundle-taken",
+                      api.post("/api/bundles", api.get(Api::at(piano, "/bundle.json")).body));
 }
 
 TEST(Shop, IsChosenAndToldWhole) {
