@@ -143,6 +143,11 @@ await journey("paper", async (it) => {
       await axe(other, "worklist, unfolded");
       await fits(other, `worklist, unfolded, ${size}`);
       await largeTargets(other, `worklist, unfolded, ${size}`);
+      await open(other, server.url, piano, "handover");
+      await other.getByRole("button", { name: en["handover.file"] }).click();
+      await settled(other, "handover");
+      await axe(other, "sheet for the file");
+      await fits(other, `sheet for the file, ${size}`);
       await other.close();
     });
   }

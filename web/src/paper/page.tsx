@@ -15,16 +15,29 @@ function Item({ item }: { item: PageItem }) {
   );
 }
 
+/** A column of names may have none of its own. */
+function Heads({ columns }: { columns: string[] }) {
+  return (
+    <>
+      {columns.map((name, c) =>
+        name ? (
+          <th key={c} scope="col" role="columnheader">
+            {name}
+          </th>
+        ) : (
+          <td key={c} role="cell" />
+        ),
+      )}
+    </>
+  );
+}
+
 function Figures({ columns, rows }: { columns: string[]; rows: PageRow[] }) {
   return (
     <table class="paper-figures" role="table">
       <thead>
         <tr role="row">
-          {columns.map((name, c) => (
-            <th key={c} scope="col" role="columnheader">
-              {name}
-            </th>
-          ))}
+          <Heads columns={columns} />
         </tr>
       </thead>
       {rows.map((row, i) => (
@@ -65,11 +78,7 @@ function Table({ columns, rows }: { columns: string[]; rows: PageRow[] }) {
       <table>
         <thead>
           <tr>
-            {columns.map((name, c) => (
-              <th key={c} scope="col">
-                {name}
-              </th>
-            ))}
+            <Heads columns={columns} />
           </tr>
         </thead>
         <tbody>
