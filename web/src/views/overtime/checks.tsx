@@ -65,6 +65,7 @@ function Told({ told }: { told: FirstChecks }) {
     <>
       <p class="quiet">{t("overtime.checks.model")}</p>
       <Assumed told={told} />
+      {told.known_from.pairs === 0 && <p class="quiet">{t("overtime.checks.little")}</p>}
       <ol class="overtime-checks">
         {told.checks.slice(0, first).map((check) => (
           <Check key={check.reading} check={check} />

@@ -40,7 +40,7 @@ export function NextVisit({ drift }: { drift: Drift }) {
       ) : (
         known.pairs > 0 && <p class="quiet">{knownWords(known)}</p>
       )}
-      {surer.length > 0 && (
+      {surer.length > 0 && due.state !== "unknown" && (
         <div>
           <h3>{t("overtime.surer")}</h3>
           <ul class="overtime-parts">
@@ -54,6 +54,11 @@ export function NextVisit({ drift }: { drift: Drift }) {
         <div class="row">
           {(due.state === "due-at" || due.state === "overdue") && (
             <FileButton path={`/api/pianos/${encodeURIComponent(piano)}/due.ics?language=${language.value}`}>{t("overtime.calendar")}</FileButton>
+          )}
+          {due.state === "unknown" && (
+            <a class="button button-main" href={writePlace({ view: "readings", piano, note: null })}>
+              {t("overtime.read_first")}
+            </a>
           )}
           <a class="button" href={writePlace({ view: "settings", piano, note: null })}>
             {t("overtime.limit.change")}

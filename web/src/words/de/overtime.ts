@@ -11,6 +11,8 @@ export const overtime: Record<keyof typeof en, string> = {
   "overtime.span": "In neun von zehn Fällen zwischen {low} und {high}.",
   "overtime.span.open": "In neun von zehn Fällen nicht vor dem {low}; vielleicht später als die betrachteten {months} Monate.",
   "overtime.span.until": "In neun von zehn Fällen vor dem {high}; vielleicht ist es schon so weit.",
+  "overtime.read_first": "Erste Messungen",
+  "overtime.checks.little": "Nach veröffentlichten Werten für Holz und üblicher Erfahrung; die eigene Vergangenheit dieses Instruments sagt dazu noch nichts.",
   "overtime.limit.change": "Grenze wählen",
   "overtime.calendar": "Für den Kalender (.ics)",
   "overtime.chart": "Töne außerhalb der Toleranz, wie erwartet",

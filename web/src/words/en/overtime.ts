@@ -9,6 +9,8 @@ export const overtime = {
   "overtime.span": "In nine cases of ten between {low} and {high}.",
   "overtime.span.open": "In nine cases of ten not before {low}; perhaps later than the {months} months looked at.",
   "overtime.span.until": "In nine cases of ten before {high}; perhaps it is so already.",
+  "overtime.read_first": "First readings",
+  "overtime.checks.little": "From published figures for wood and common practice; this piano’s own past says nothing of it yet.",
   "overtime.limit.change": "Choose the limit",
   "overtime.calendar": "For the calendar (.ics)",
   "overtime.chart": "Notes outside tolerance, as expected",
