@@ -1,6 +1,10 @@
 #include "app/handover_job.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <iterator>
+#include <utility>
 
 namespace batten {
 
@@ -16,6 +20,31 @@ void note_who(const std::vector<Entry>& entries, PianoHandover& out) {
 }
 
 }  // namespace
+
+Result<PianoPlan> plan_after_visit(Desk& desk, const Piano& piano, int visit) {
+  return guarded([&]() -> Result<PianoPlan> {
+    auto visits = desk.store.visits(piano.id);
+    if (!visits) return tl::unexpected(visits.error());
+    const auto count = static_cast<int>(visits->size());
+    if (visit < 1 || visit > count)
+      return problem(fmt::format("There is no visit {}.", visit),
+                     fmt::format("Visits are counted from 1, the first, to {}.", count));
+    auto entries = desk.store.entries(piano.id);
+    if (!entries) return tl::unexpected(entries.error());
+    const auto last = visits->begin() + visit;
+    std::erase_if(*entries, [&](const Entry& e) {
+      return std::find_if(visits->begin(), last, [&](const Visit& v) { return v.id == e.visit; }) ==
+             last;
+    });
+    Standing standing = fold(*entries);
+    if (standing.visit != std::prev(last)->id)
+      return problem(fmt::format("Nothing is on record of visit {}.", visit),
+                     "Name another: batten visits lists them.");
+    auto model = model_on_record(standing, piano);
+    if (!model) return tl::unexpected(model.error());
+    return plan_standing(desk, piano, std::move(standing), model->action);
+  });
+}
 
 Result<PianoHandover> hand_over(Desk& desk, const Piano& piano, const PianoPlan& plan) {
   return guarded([&]() -> Result<PianoHandover> {

@@ -25,6 +25,10 @@ struct PianoHandover {
   double minutes_left = 0;
 };
 
+// The plan as it stood at the end of a visit, 1 the first: what was written down later is left out.
+// Errors: as plan_work; no such visit, nothing on record in it.
+Result<PianoPlan> plan_after_visit(Desk& desk, const Piano& piano, int visit);
+
 // Of a plan made already. Error: the piano is gone from the store.
 Result<PianoHandover> hand_over(Desk& desk, const Piano& piano, const PianoPlan& plan);
 

@@ -6,6 +6,7 @@
 #include "app/pianos.hpp"
 #include "app/shop_settings.hpp"
 #include "core/regulation/influence/action_model.hpp"
+#include "core/regulation/touch/touch.hpp"
 
 #include <algorithm>
 #include <array>
@@ -178,8 +179,11 @@ Result<HandoverFacts> handover_facts(Desk& desk, const Piano& piano, const Piano
     facts.owner_words = (*own)[owner_words_setting];
     facts.next_visit = (*own)[next_visit_setting];
 
-    // What is still to be done is outside now and will not be at the end: no date hangs on it.
-    if (auto shop = shop_settings(desk); h.moves_left == 0 && shop)
+    // What is still to be done is outside now and will not be at the end: no date hangs on it, nor
+    // on a visit long past.
+    auto latest = desk.store.latest_visit(piano.id);
+    const bool of_today = latest && *latest && (*latest)->id == h.account.visit;
+    if (auto shop = shop_settings(desk); of_today && h.moves_left == 0 && shop)
       if (auto outlook = look_ahead(piano, plan.standing, desk.now_ms(), return_limit_of(*shop)))
         facts.come_back = come_back_of(*outlook);
 

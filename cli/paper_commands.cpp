@@ -25,7 +25,7 @@ namespace {
 struct HandoverWords {
   std::string file, language;
   bool letter = false, owner_only = false, file_only = false, picture = false;
-  int sheet = 1;
+  int sheet = 1, visit = 0;  // visit 0: the present one
   double dpi = 150;
 };
 
@@ -34,7 +34,8 @@ int handover(const Common& common, const HandoverWords& words) {
     auto choices = page_choices(desk, {words.language, words.letter ? "letter" : "",
                                        common.inches ? std::optional(true) : std::nullopt});
     if (!choices) return fail(common, choices.error());
-    auto plan = plan_work(desk, piano);
+    auto plan =
+        words.visit > 0 ? plan_after_visit(desk, piano, words.visit) : plan_work(desk, piano);
     if (!plan) return fail(common, plan.error());
     if (common.json) {
       auto handed = hand_over(desk, piano, *plan);
@@ -198,6 +199,7 @@ void add_paper_commands(CLI::App& app, const Common& common, Command& chosen) {
   s->add_flag("--letter", h->letter, "US Letter instead of A4");
   auto* owner = s->add_flag("--owner-only", h->owner_only, "only the page for the owner");
   s->add_flag("--file-only", h->file_only, "only the sheet for the file")->excludes(owner);
+  s->add_option("--visit", h->visit, "an earlier visit, 1 the first")->check(CLI::PositiveNumber);
   s->add_flag("--picture", h->picture, "one sheet as PNG");
   s->add_option("--sheet", h->sheet, "which sheet of the picture")->check(CLI::PositiveNumber);
   s->add_option("--dpi", h->dpi, "dots per inch of the picture")->check(CLI::Range(36.0, 600.0));
