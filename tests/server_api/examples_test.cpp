@@ -88,6 +88,16 @@ TEST(Examples, AreWhatTheServerSays) {
     compare("plan", plan, 200, 12);
 }
 
+TEST(Examples, OfDriftAreWhatTheServerSays) {
+  Api api;
+  const Piano& demo = api.demo();
+  compare("drift", api.get(Api::at(demo, "/drift")), 200, 3);
+  compare("first-checks", api.get(Api::at(demo, "/first-checks"), {{"after", "dry"}}), 200, 3);
+  EXPECT_EQ(api.get(Api::at(demo, "/drift"), {{"limit", "0"}}).status, 400);
+  EXPECT_EQ(api.get(Api::at(demo, "/drift"), {{"months", "99"}}).status, 400);
+  EXPECT_EQ(api.get(Api::at(demo, "/first-checks"), {{"after", "flood"}}).status, 400);
+}
+
 TEST(Examples, OfVisitsAndGaugesAreWhatTheServerSays) {
   Api api;
   const Piano& demo = api.demo();
