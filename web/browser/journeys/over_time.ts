@@ -11,7 +11,7 @@ import { saved } from "../saving.ts";
 import { firstPiano, open, settled } from "../views.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "batten-over-time-"));
-const status = (page: Page) => page.locator("#overtime-months ~ p[role=status]").innerText();
+const status = (page: Page) => page.locator("[aria-labelledby=overtime-months] > p[role=status]").innerText();
 const button = (page: Page, name: string) => page.getByRole("button", { name, exact: true });
 /** RFC 5545, 3.1: a line that begins with a blank goes on with the one before. */
 const unfolded = (file: string) => readFileSync(file, "utf8").replace(/\r\n[ \t]/g, "").split("\r\n");

@@ -91,17 +91,20 @@ export function Months({ drift }: { drift: Drift }) {
   });
   return (
     <section class="card stack" aria-labelledby="overtime-months">
-      <h2 id="overtime-months">{t("overtime.chart")}</h2>
-      <Choice
-        label={t("overtime.chart.of")}
-        as="list"
-        value={reading ? shown.value : all}
-        options={[
-          { value: all, label: t("overtime.chart.all") },
-          ...drift.readings.map((one) => ({ value: one.reading, label: tReading(one.reading) })),
-        ]}
-        onChange={(value) => (shown.value = value)}
-      />
+      <div class="overtime-months-head">
+        <h2 id="overtime-months">{t("overtime.chart")}</h2>
+        <Choice
+          label={t("overtime.chart.of")}
+          hideLabel
+          as="list"
+          value={reading ? shown.value : all}
+          options={[
+            { value: all, label: t("overtime.chart.all") },
+            ...drift.readings.map((one) => ({ value: one.reading, label: tReading(one.reading) })),
+          ]}
+          onChange={(value) => (shown.value = value)}
+        />
+      </div>
       <ShareChart
         label={label}
         today={drift.from}
