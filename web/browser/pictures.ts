@@ -3,8 +3,9 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, journey, sizes, type Size } from "./harness.ts";
+import { en } from "../src/words/en/index.ts";
 import { small } from "./small_png.ts";
-import { everyView, firstPiano, open, type AnyView } from "./views.ts";
+import { everyView, firstPiano, open, settled, type AnyView } from "./views.ts";
 
 // One size each, as it is used: hands on a phone, the bench on a laptop.
 const shown: [AnyView, Size][] = [
@@ -52,4 +53,16 @@ await journey("pictures", async (it) => {
       await page.context().close();
     });
   }
+  for (const [name, label] of [["sheets", en["paper.sheets"]], ["gauges", en["paper.gauges"]]] as const)
+    await it.step(`on paper: ${name}`, async () => {
+      const page = await it.page({ size: "tablet", still: true, touch: true });
+      await open(page, server.url, piano, "worklist");
+      await page.locator(".folded > summary", { hasText: label }).click();
+      if (name === "sheets") await page.locator(".folded > summary", { hasText: en["paper.back"] }).click();
+      await settled(page, "worklist");
+      await page.locator(".on-paper").evaluate((section) => section.scrollIntoView({ block: "start" }));
+      const picture = small(await page.screenshot({ animations: "disabled", caret: "hide" }));
+      await writeFile(join(folder, `app-${name}-tablet.png`), picture);
+      await page.context().close();
+    });
 });

@@ -1,11 +1,12 @@
 // In which language, on which paper, with which lengths a page is made.
+import type { ComponentChildren } from "preact";
 import { Choice } from "../controls/index.ts";
 import { wantShop } from "../state/shop.ts";
 import { t } from "../words/index.ts";
 import { chosenLanguage, chosenPaper, chosenUnit, pageLanguage, pageUnit, paperSize } from "./choices.ts";
 
 /** `lengths`: whether the page says lengths at all. */
-export function PageAs({ lengths = true }: { lengths?: boolean }) {
+export function PageAs({ lengths = true, children }: { lengths?: boolean; children?: ComponentChildren }) {
   wantShop();
   return (
     <div class="paper-as">
@@ -32,6 +33,7 @@ export function PageAs({ lengths = true }: { lengths?: boolean }) {
           onChange={(value) => (chosenUnit.value = value)}
         />
       )}
+      {children}
     </div>
   );
 }

@@ -26,13 +26,14 @@ export function BenchSheets({ plan }: { plan: Plan }) {
   return (
     <div class="stack">
       <p>{t("paper.sheets.what")}</p>
-      <PageAs />
-      <Choice
-        label={t("paper.large")}
-        value={large.value}
-        options={(["yes", "no"] as const).map((value) => ({ value, label: t(`paper.large.${value}`) }))}
-        onChange={(value) => (large.value = value)}
-      />
+      <PageAs>
+        <Choice
+          label={t("paper.large")}
+          value={large.value}
+          options={(["yes", "no"] as const).map((value) => ({ value, label: t(`paper.large.${value}`) }))}
+          onChange={(value) => (large.value = value)}
+        />
+      </PageAs>
       {plan.passes.length === 0 ? (
         <p>{t("paper.sheets.none")}</p>
       ) : (

@@ -16,7 +16,7 @@ export const settings = {
   "settings.reason.needed": "A reason is needed, so that whoever comes next knows it was left knowingly.",
   "settings.reason.is": "Left because: {reason}",
   "settings.compass": "{lowest} to {highest}",
-  "settings.shop": "Letterhead, paper, lists, backups: the workshop’s",
+  "settings.shop": "The workshop’s: letterhead, paper, lists, backups",
   "settings.choices": "This piano",
   "settings.choices.note": "Everything here is on record with date and name; an earlier choice stays in the journal.",
   "settings.change": "Change",
