@@ -95,7 +95,7 @@ AgingPiano::AgingPiano(Compass compass, std::vector<Section> sections, AgingLaw 
       for (std::size_t i = 0; i < 3; ++i)
         here[i] = draw(piano[i], drift::section_share * effects[i].size());
       for (int k = s.first.number; k <= s.last.number; ++k) {
-        Part& part = at(Key{k}, r);
+        Part& part = parts_[place(Key{k}, r)];
         part.level = draw(target(reading), p.found);
         part.playing_in = draw(here[0], drift::note_share * effects[0].size());
         part.season = draw(here[1], drift::note_share * effects[1].size());
@@ -105,17 +105,17 @@ AgingPiano::AgingPiano(Compass compass, std::vector<Section> sections, AgingLaw 
   }
 }
 
-AgingPiano::Part& AgingPiano::at(Key key, std::size_t reading) {
-  return parts_[reading * static_cast<std::size_t>(compass_.count()) +
-                static_cast<std::size_t>(compass_.position(key))];
+std::size_t AgingPiano::place(Key key, std::size_t reading) const {
+  return reading * static_cast<std::size_t>(compass_.count()) +
+         static_cast<std::size_t>(compass_.position(key));
 }
 
 double AgingPiano::level(Key key, Reading reading) const {
-  return const_cast<AgingPiano*>(this)->at(key, place_of(reading)).level;
+  return parts_[place(key, place_of(reading))].level;
 }
 
 void AgingPiano::set(Key key, Reading reading, double level) {
-  Part& part = at(key, place_of(reading));
+  Part& part = parts_[place(key, place_of(reading))];
   part.level = level;
   part.set_hours = hours_;
 }
@@ -204,7 +204,7 @@ void AgingPiano::shift(std::size_t r, double days, double hours, double moisture
       together = chance_.uniform() < 0.4 * years ? 0.5 * tol * chance_.normal() : 0;
     if (law_ == AgingLaw::heavy_steps) together *= 2;
     for (int k = s.first.number; k <= s.last.number; ++k) {
-      Part& part = at(Key{k}, r);
+      Part& part = parts_[place(Key{k}, r)];
       double share = settling;
       if (part.set_hours >= 0)
         share += drift::settles_again * (settled(r, hours_ + hours - part.set_hours) -

@@ -64,7 +64,7 @@ class AgingPiano {
     double playing_in = 0, season = 0, wear = 0;  // effects of this note
     double set_hours = -1;                        // hours played when it was set last
   };
-  Part& at(Key key, std::size_t reading);
+  std::size_t place(Key key, std::size_t reading) const;
   void step_room(double days);
   double settled(std::size_t reading, double hours) const;
   void shift(std::size_t reading, double days, double hours, double moisture);
@@ -74,7 +74,7 @@ class AgingPiano {
   AgingLaw law_;
   Chance chance_;
   AgingLife life_;
-  double day_ = 0, hours_ = 0, felt_hours_ = 0;
+  double day_ = 0, hours_ = 0;
   std::vector<double> settle_hours_;  // of each reading
   double spell_ = 0, air_ = 50, wood_humidity_ = 50;
   std::vector<Part> parts_;  // [reading][key]

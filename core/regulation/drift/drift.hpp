@@ -3,7 +3,7 @@
 // Model, per reading: the level of every note is what was left of it at the last work, plus
 // playing-in of new felt and leather that slows down, plus a swing with the moisture content of the
 // wood, plus wear with the hours played, plus a wander of its own; each of them has a part common
-// to the piano, one of its section and one of the note. Linear and Gaussian but for four numbers
+// to the piano, one of its section and one of the note. Linear and Gaussian but for two numbers
 // which are averaged over a small grid. What teaches is what was left at one visit and found at a
 // later one. docs/theory/drift.md derives it and has the priors with their sources.
 #pragma once

@@ -108,7 +108,6 @@ class Filter {
       if (later) n.disturbed = false;
       if (e.kind == Event::Kind::read) {
         if (later) {
-          ++n.reads;
           ++out_.pairs;
         } else if (n.disturbed) {
           // Read again because it was moved: it was left as it was wanted.

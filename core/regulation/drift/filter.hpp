@@ -45,7 +45,6 @@ struct NoteBelief {
   bool disturbed = false;                          // since it was read, in that visit
   bool set = false;                                // ever
   double set_growth = 0;                           // 1 / decay when it was set last
-  int reads = 0;                                   // readings that met something left before
   Eigen::Vector3d mean = Eigen::Vector3d::Zero();  // at the prior's mean of the shared
   Eigen::Matrix3d by_shared = Eigen::Matrix3d::Zero();  // d mean / d shared
   Eigen::Matrix3d cov = Eigen::Matrix3d::Zero();        // given the shared
