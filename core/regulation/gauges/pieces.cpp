@@ -203,10 +203,11 @@ GaugePiece shape_block(const Gauge& gauge, std::vector<const GaugeSize*> steps,
     const double at = left + step - 1.4;
     piece.measures.push_back({{at, 0}, {at, mm}, mm});
     const std::string text = size_text(mm, style), notes = notes_text(steps[i]->notes, gauge.asked);
-    const bool low = mm<7, tall = steps.front()->mm> 20;
+    const bool low = mm < 7;
+    const bool tall = steps.front()->mm > 20;
     std::vector<std::string> words{text, notes};
     if (low)
-      words = {mark + " " + text + " " + notes};
+      words = {fmt::format("{} {} {}", mark, text, notes)};
     else if (!tall)
       words.insert(words.begin(), mark);
     const double field = std::min(mm - 2.4, 9.0);
