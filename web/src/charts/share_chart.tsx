@@ -9,26 +9,17 @@ import { datesAs } from "../state/choices.ts";
 import { scaleLinear } from "./scale.ts";
 import "./share_chart.css";
 
-export interface Stay {
-  /** Days from today, 0 or less. */
-  day: number;
-  found: number | null;
-  left: number | null;
-}
 interface Props {
   label: string;
   today: string;
   points: readonly DriftPoint[];
   limit: number;
   limitText: string;
-  todayText: string;
   /** Days from today on which the expected share passes the limit; null: it does not. */
   due: number | null;
   dueText: string;
   /** Days from today that are looked at. */
   at: number;
-  /** Earlier visits; none where nothing is known of them. */
-  past?: readonly Stay[];
 }
 const margin = { left: 52, right: 14, top: 30, bottom: 46 };
 const least_top = 0.3; // so that a few per cent do not look like a cliff
@@ -48,19 +39,18 @@ export function monthMarks(today: string, from: number, to: number, most: number
   }
 }
 
-export function ShareChart({ label, today, points, limit, limitText, todayText, due, dueText, at, past = [] }: Props) {
+export function ShareChart({ label, today, points, limit, limitText, due, dueText, at }: Props) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box, 640);
   const height = width < 500 ? 250 : 300;
-  const [first, last] = [Math.min(0, ...past.map((one) => one.day)), Math.max(1, ...points.map((one) => one.day))];
+  const last = Math.max(1, ...points.map((one) => one.day));
   const highest = Math.max(
     least_top,
     1.15 * limit,
     ...points.map((one) => one.high),
-    ...past.map((one) => Math.max(one.found ?? 0, one.left ?? 0)),
   );
   const foot = height - margin.bottom;
-  const x = scaleLinear([first, last], [margin.left, width - margin.right]);
+  const x = scaleLinear([0, last], [margin.left, width - margin.right]);
   const y = scaleLinear([0, Math.min(1, highest)], [foot, margin.top]).clamp(true);
   const band = area<DriftPoint>()
     .x((p) => x(p.day))
@@ -72,7 +62,7 @@ export function ShareChart({ label, today, points, limit, limitText, todayText, 
   const here = valueAt(points, at);
   const year = new Intl.DateTimeFormat(datesAs.value, { year: "numeric" });
   const short = new Intl.DateTimeFormat(datesAs.value, { month: "short" });
-  const marks = monthMarks(today, first, last, width < 500 ? 5 : 9);
+  const marks = monthMarks(today, 0, last, width < 500 ? 5 : 9);
   // Where the line is farther from it.
   const limitLeft = Math.abs((points[0]?.share ?? 0) - limit) > Math.abs((points.at(-1)?.share ?? 0) - limit);
   const dueLeft = due !== null && x(due) > width - 150;
@@ -107,14 +97,6 @@ export function ShareChart({ label, today, points, limit, limitText, todayText, 
         ))}
         <path class="share-band" d={band ?? ""} />
         <path class="share-band-hatch" fill="url(#share-hatch)" d={band ?? ""} />
-        {first < 0 && (
-          <g>
-            <path class="share-today" d={`M${x(0)} ${margin.top}V${foot}`} />
-            <text class="share-text" x={x(0) + 5} y={foot - 7}>
-              {todayText}
-            </text>
-          </g>
-        )}
         <path class="share-limit" d={`M${margin.left} ${y(limit)}H${width - margin.right}`} />
         <text
           class="share-text share-limit-text"
@@ -125,15 +107,6 @@ export function ShareChart({ label, today, points, limit, limitText, todayText, 
           {limitText}
         </text>
         <path class="share-expected" d={expected ?? ""} />
-        {past.map((stay) => (
-          <g key={stay.day} class="share-stay">
-            {stay.found !== null && stay.left !== null && (
-              <path class="share-work" d={`M${x(stay.day)} ${y(stay.found)}V${y(stay.left)}`} />
-            )}
-            {stay.found !== null && <circle class="share-found" cx={x(stay.day)} cy={y(stay.found)} r="5" />}
-            {stay.left !== null && <circle class="share-left" cx={x(stay.day)} cy={y(stay.left)} r="5" />}
-          </g>
-        ))}
         {due !== null && (
           <g class="share-due">
             <path d={`M${x(due)} ${margin.top - 6}V${foot}`} />

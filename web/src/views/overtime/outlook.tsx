@@ -111,7 +111,6 @@ export function Months({ drift }: { drift: Drift }) {
         points={points}
         limit={drift.limit}
         limitText={t("overtime.chart.limit", { limit })}
-        todayText={t("overtime.chart.today")}
         due={due.day}
         dueText={due.at ? showDay(due.at, "medium") : ""}
         at={at}

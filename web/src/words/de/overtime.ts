@@ -21,7 +21,6 @@ export const overtime: Record<keyof typeof en, string> = {
   "overtime.chart.label": "{what}: heute {now} der Töne außerhalb der Toleranz, in {months} Monaten voraussichtlich {end}, in neun von zehn Fällen zwischen {low} und {high}. Die Grenze ist {limit}.",
   "overtime.chart.axis": "Anteil der Töne außerhalb ihrer Toleranz, wenn niemand am Instrument arbeitet. Linie: erwartet. Schraffiert: neun von zehn Fällen. Gestrichelt: die Grenze.",
   "overtime.chart.limit": "Grenze {limit}",
-  "overtime.chart.today": "heute",
   "overtime.chart.slider": "Monate von heute an",
   "overtime.at.now": "Heute: {share} außerhalb, in neun von zehn Fällen {low} bis {high}. Wahrscheinlichkeit, dass die Grenze überschritten ist: {chance}.",
   "overtime.at.one": "In {count} Monat ({when}): {share} außerhalb, in neun von zehn Fällen {low} bis {high}. Wahrscheinlichkeit, dass die Grenze überschritten ist: {chance}.",

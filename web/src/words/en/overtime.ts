@@ -19,7 +19,6 @@ export const overtime = {
   "overtime.chart.label": "{what}: {now} of the notes outside tolerance today, {end} expected in {months} months, in nine cases of ten between {low} and {high}. The limit is {limit}.",
   "overtime.chart.axis": "Share of notes outside their tolerance, if nobody works on the piano. Line: expected. Hatched: nine cases of ten. Broken line: the limit.",
   "overtime.chart.limit": "limit {limit}",
-  "overtime.chart.today": "today",
   "overtime.chart.slider": "Months from today",
   "overtime.at.now": "Today: {share} outside, in nine cases of ten {low} to {high}. Chance that the limit is passed: {chance}.",
   "overtime.at.one": "In {count} month ({when}): {share} outside, in nine cases of ten {low} to {high}. Chance that the limit is passed: {chance}.",
