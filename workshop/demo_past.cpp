@@ -12,7 +12,7 @@ namespace batten::workshop {
 
 namespace {
 
-constexpr std::uint64_t past_seed = 2310;
+constexpr std::uint64_t past_seed = 2316;
 constexpr std::size_t now_at = demo_past_visits;
 
 // Days before now, humidity and temperature read. The wood's moisture lies where the Wood Handbook
@@ -88,7 +88,6 @@ struct Screw {
   Adjuster adjuster;
   double effect, step, off, off_mean;
 };
-constexpr Screw keys{Adjuster::balance_punchings, 2.1, 0.05, 0.3, 0.1};
 constexpr Screw capstans{Adjuster::capstan, -8.4, 1.0 / 64, 0.8, 1.2};
 constexpr Screw buttons{Adjuster::let_off_button, 4.1, 1.0 / 32, 0.5, -0.2};
 constexpr Screw drops{Adjuster::drop_screw, 4.3, 1.0 / 32, 0.3, 0.1};
@@ -193,7 +192,7 @@ class Past {
       for (const double by : effect) since += by;
       drift = (now - left_first - season(0, now_at) - since) / gone(now_at);
     }
-    if (const auto amount = first_regulation(k, aim); amount) {
+    if (const auto amount = first_regulation(aim); amount) {
       visits_[0].moves.push_back({k, amount->first.adjuster, amount->second, 0, 0});
       effect[0] = amount->second * amount->first.effect * (1 + 0.02 * chance_.normal());
     }
@@ -218,9 +217,9 @@ class Past {
   }
 
   // With the new felt in: which screw, and how much it was turned.
-  std::optional<std::pair<Screw, double>> first_regulation(Key k, Aim aim) {
-    for (const Screw& screw : {keys, capstans, buttons, drops}) {
-      if (aim_for(screw.adjuster) != aim || (is_sharp(k) && aim == Aim::key_height)) continue;
+  std::optional<std::pair<Screw, double>> first_regulation(Aim aim) {
+    for (const Screw& screw : {capstans, buttons, drops}) {
+      if (aim_for(screw.adjuster) != aim) continue;
       const double off = screw.off_mean + screw.off * std::clamp(chance_.normal(), -2.5, 2.5);
       const double amount = rounded(off / screw.effect, screw.step);
       if (amount != 0) return std::pair(screw, amount);
@@ -364,9 +363,9 @@ DemoPages write_demo_past(const DemoTruth& truth, const DemoPastVisit& visit, st
   Writer day(truth, visit, index);
   if (index == 0) {
     day.room(settings_of_piano(new_felt_day));
-    day.remark("New punchings, cushions and let-off felt; all centres free, keys eased.");
+    day.remark(
+        "New punchings, cushions and let-off felt; all centres free, keys eased and levelled.");
     day.read_all(key_height, 25);
-    day.turn(Adjuster::balance_punchings, 1.6, false);
     day.read_samples({jack_position, jack_clearance, spring_rise, damper_start}, false, 30);
     day.read_all(blow, 30);
     day.turn(Adjuster::capstan, 1.5, false);
