@@ -126,11 +126,11 @@ double BlockSetter::figures(Page& page, const PageBlock& b, double left, double 
   double head_height = 0;
   for (std::size_t c = 0; c < widths.size(); ++c)
     head_height =
-        std::max(head_height, page.paragraph_height(widths[c], "", b.columns[c], head, 2));
+        std::max(head_height, page.paragraph_height(widths[c], "", b.columns[c], head, 3));
   if (ink) {
     double x = left;
     for (std::size_t c = 0; c < widths.size(); ++c) {
-      if (!b.columns[c].empty()) page.paragraph(x, y, widths[c], "", b.columns[c], head, 2);
+      if (!b.columns[c].empty()) page.paragraph(x, y, widths[c], "", b.columns[c], head, 3);
       x += widths[c] + cell_gap;
     }
     page.line(left, y + head_height + 1, left + width_, y + head_height + 1, 0.8);

@@ -81,8 +81,8 @@ void Page::show(const Glib::RefPtr<Pango::Layout>& layout, double left, double t
   layout->show_in_cairo_context(pen_);
   // Words leave a current point behind, from which the next stroke would start.
   pen_->begin_new_path();
-  texts_.push_back(
-      {layout->get_text(), cell, to_box(layout->get_ink_extents(), left, top), type.size});
+  texts_.push_back({layout->get_text(), cell, to_box(layout->get_ink_extents(), left, top),
+                    type.size, layout->is_ellipsized()});
 }
 
 void Page::text(const Box& cell, std::string_view text, Type type, Align align) {

@@ -49,6 +49,7 @@ struct TextMark {
   Box cell;  // where it was allowed to be
   Box ink;   // where it is
   double size = 0;
+  bool cut = false;  // ends in "…" because the cell had no room
 };
 
 class Page {

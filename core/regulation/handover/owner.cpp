@@ -68,12 +68,13 @@ void add_found(const HandoverFacts& facts, const Said& said, ComposedPage& page)
   for (const ReadingAccount* r : worst)
     list.items.push_back(
         {said.heading(r->reading),
-         said.words("page.found.item",
-                    {{"what", meaning_of(said, r->reading)},
-                     {"outside", std::to_string(r->found.outside)},
-                     {"read", std::to_string(r->found.notes)},
-                     {"tolerance", "±\u00a0" + said.spread(r->reading, tolerance_of(facts, r->reading))},
-                     {"off", said.spread(r->reading, r->found.rms)}})});
+         said.words(
+             "page.found.item",
+             {{"what", meaning_of(said, r->reading)},
+              {"outside", std::to_string(r->found.outside)},
+              {"read", std::to_string(r->found.notes)},
+              {"tolerance", "±\u00a0" + said.spread(r->reading, tolerance_of(facts, r->reading))},
+              {"off", said.spread(r->reading, r->found.rms)}})});
   page.blocks.push_back(std::move(list));
 }
 
@@ -138,7 +139,8 @@ void add_outside(const HandoverFacts& facts, const Said& said, std::vector<PageI
 void add_left(const HandoverFacts& facts, const Said& said, ComposedPage& page) {
   page.blocks.push_back(heading(said.words("page.left")));
   PageBlock list{.kind = BlockKind::list, .rank = left, .least = 2};
-  if (facts.readings_left + facts.moves_left > 0)
+  // Readings alone are wishes of the plan, no work the owner waits for.
+  if (facts.moves_left > 0)
     list.items.push_back(
         {said.words("page.left.steps"),
          said.words("page.left.steps.text", {{"readings", std::to_string(facts.readings_left)},
