@@ -4,7 +4,7 @@ import { test } from "node:test";
 import type { Block, Gauge } from "../src/api/paper_types.ts";
 import { strokeEnd } from "../src/paper/before_after.tsx";
 import { asAsked, chosenLanguage, chosenPaper, chosenUnit } from "../src/paper/choices.ts";
-import { nextToGive } from "../src/paper/fit.ts";
+import { nextToGive, shortened } from "../src/paper/fit.ts";
 import { sectionsOf } from "../src/paper/page.tsx";
 import { shop } from "../src/state/shop.ts";
 import { ofThisVisit } from "../src/views/handover/own_words.tsx";
@@ -37,6 +37,12 @@ test("what has no room goes by its rank, the last first, and a list keeps its le
     order.push(list.indexOf(next));
   }
   assert.deepEqual(order, [1, 2, 2, 0, 0]);
+});
+
+test("a text that is longer than the page loses its end, and says so", () => {
+  assert.equal(shortened("0123456789"), "01234567…");
+  // Again and again it grows shorter, and has one sign.
+  assert.equal(shortened(shortened("0123456789")), "0123456…");
 });
 
 test("a stroke goes up for what lies above, and no farther than the edge", () => {

@@ -1,6 +1,6 @@
 // What goes onto paper and comes back: the letterhead, the handover in both languages, a bench sheet typed back, gauges to cut.
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import deWords from "../../../data/words/de/page.json";
@@ -85,6 +85,29 @@ await journey("paper", async (it) => {
     expect(everyFontIsIn(file), "A font is not in the file.");
     await page.getByRole("button", { name: "English" }).click();
   });
+
+  for (const paper of ["A4", "Letter"] as const) {
+    await it.step(`printed from the browser: one sheet of ${paper}, however much there is to say`, async () => {
+      const words = `Begins here. ${"The hall was warm and the work went well. ".repeat(45)}Ends here.`;
+      await page.getByRole("button", { name: paper, exact: true }).click();
+      await page.getByLabel(en["handover.words"], { exact: true }).fill(words);
+      await page.getByRole("button", { name: en["do.save"] }).first().click();
+      await until("the page says it", async () => (await page.locator(".paper-page").innerText()).includes("Ends here."));
+      const file = join(folder, "owner.pdf");
+      writeFileSync(file, await page.pdf({ preferCSSPageSize: true }));
+      const told = execFileSync("pdfinfo", [file], { encoding: "utf8" });
+      expect(/^Pages:\s+1$/m.test(told), `Not one sheet:\n${told}`);
+      // ISO 216 and ANSI: 210 mm and 8.5 in, in points; a browser rounds to its pixels.
+      const width = Number(/Page size:\s+([\d.]+)/.exec(told)?.[1]);
+      expect(Math.abs(width - (paper === "A4" ? 595.28 : 612)) < 1, `The sheet is ${width} pt wide`);
+      expect(textOf(file).includes("Begins here.") && textOf(file).includes("page 1 of 1"), "What was written first is not on the sheet.");
+      const shown = await page.locator(".paper-page").innerText();
+      expect(shown.includes("Ends here.") && !(await page.locator(".paper-cut").isVisible()), "The screen was not put back after printing.");
+      await page.getByLabel(en["handover.words"], { exact: true }).fill("Thank you.");
+      await page.getByRole("button", { name: en["do.save"] }).first().click();
+      await until("the page says it", async () => (await page.locator(".paper-page").innerText()).includes("Thank you."));
+    });
+  }
 
   await it.step("a sheet for the bench, typed back: a wrong line writes nothing", async () => {
     await open(page, server.url, piano, "worklist");

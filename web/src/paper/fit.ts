@@ -38,17 +38,37 @@ function giving(page: HTMLElement): Giving[] {
   }));
 }
 
+/** A fifth less, with a sign that it goes on; one's own words may be longer than any page. */
+export function shortened(text: string): string {
+  return `${[...text.replace(/…$/, "")].slice(0, Math.floor((text.length * 4) / 5)).join("").trimEnd()}…`;
+}
+const least_shortened = 40; // characters
+
+function longestText(page: HTMLElement): Text | null {
+  let longest: Text | null = null;
+  const walk = document.createTreeWalker(page, NodeFilter.SHOW_TEXT);
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    const text = node as Text;
+    if (text.parentElement?.closest("[hidden], .paper-cut, svg")) continue;
+    if (text.data.length >= Math.max(least_shortened, (longest?.data.length ?? 0) + 1)) longest = text;
+  }
+  return longest;
+}
+
 /** Sets the page as it will be printed, and fits it to one sheet where it is to be one; returns what puts everything back. */
 export function setForPaper(page: HTMLElement, size: keyof typeof sheets, one: boolean): () => void {
   const undo: (() => void)[] = [];
+  const said = page.querySelector<HTMLElement>(".paper-cut");
   const { width, height } = sheets[size];
   page.classList.add("paper-set");
   page.style.width = `${width}mm`;
   undo.push(() => {
     page.classList.remove("paper-set", ...smaller);
     page.style.width = "";
+    if (said) said.hidden = true;
   });
-  const back = () => undo.forEach((act) => act());
+  // The last change first: a text may have been shortened more than once.
+  const back = () => undo.reverse().forEach((act) => act());
   const fits = () => !one || page.getBoundingClientRect().height <= (height - spare_mm) * px_per_mm;
   const hide = (element: HTMLElement) => {
     element.hidden = true;
@@ -59,7 +79,6 @@ export function setForPaper(page: HTMLElement, size: keyof typeof sheets, one: b
     page.classList.add(step);
     if (fits()) return back;
   }
-  const said = page.querySelector<HTMLElement>(".paper-cut");
   const more = (said?.dataset["more"] ?? "").split("\n");
   const list = giving(page);
   while (!fits()) {
@@ -69,10 +88,7 @@ export function setForPaper(page: HTMLElement, size: keyof typeof sheets, one: b
     const part = next.parts[next.parts.length - next.gone];
     hide(part ?? next.element);
     // An empty line to sign on is no loss worth a word.
-    if (said?.hidden && !next.element.querySelector(".paper-sign")) {
-      said.hidden = false;
-      undo.push(() => (said.hidden = true));
-    }
+    if (said && !next.element.querySelector(".paper-sign")) said.hidden = false;
     if (part?.tagName !== "LI" || !part.parentElement) continue;
     // A last item counts those left out.
     let counted = part.parentElement.querySelector<HTMLElement>(".paper-more");
@@ -83,6 +99,14 @@ export function setForPaper(page: HTMLElement, size: keyof typeof sheets, one: b
       undo.push(() => made.remove());
     }
     counted.textContent = (more[next.gone === 1 ? 0 : 1] ?? "").replace("{count}", String(next.gone));
+  }
+  while (!fits()) {
+    const whole = longestText(page);
+    if (!whole) break;
+    const { data } = whole;
+    undo.push(() => (whole.data = data));
+    whole.data = shortened(data);
+    if (said) said.hidden = false;
   }
   return back;
 }
