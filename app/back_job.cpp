@@ -251,12 +251,12 @@ tl::expected<TypedBack, NotTypedBack> type_back(Desk& desk, const Piano& piano,
       places.push_back({i, typed->line, step.key});
     }
   }
-  if (!refused.empty())
-    return refuse(
-        {refused.size() == 1 ? std::string("One line could not be taken.")
-                             : fmt::format("{} lines could not be taken.", refused.size()),
-         nothing, "Correct what is said at each, and send them all again."},
-        std::move(refused));
+  if (!refused.empty()) {
+    Problem all{refused.size() == 1 ? std::string("One line could not be taken.")
+                                    : fmt::format("{} lines could not be taken.", refused.size()),
+                nothing, "Correct what is said at each, and send them all again."};
+    return refuse(std::move(all), std::move(refused));
+  }
   if (wanted.empty())
     return refuse({"No line was typed.", nothing, "A line each: 3 45.2, 4 =, 5 - reason."});
 

@@ -100,6 +100,7 @@ class BenchRun {
       paragraph(
           said_.words("sheet.about", {{"work", work}, {"minutes", said_.minutes(pass_.minutes)}}));
     paragraph(said_.words("sheet.type_back"));
+    if (!plan_.gate.open) paragraph(said_.words("sheet.gate"));
     if (pass_.moves > 0) moves_intro();
     y_ += 2;
   }

@@ -102,6 +102,7 @@ TEST_F(Back, AllOrNoneAndEveryBadLineIsTold) {
                                std::to_string(n + 2) + " 1/32", std::to_string(n) + " ="});
   ASSERT_FALSE(back);
   ASSERT_EQ(back.error().lines.size(), 5U);
+  EXPECT_EQ(back.error().problem.happened, "5 lines could not be taken.");
   EXPECT_EQ(back.error().lines[0].line, 2);  // no number
   EXPECT_EQ(back.error().lines[1].line, 3);  // no such line
   EXPECT_EQ(back.error().lines[2].line, 4);  // no result

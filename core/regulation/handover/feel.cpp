@@ -112,8 +112,9 @@ void add_touch(const HandoverFacts& facts, const Said& said, int rank, ComposedP
         cell = said.number(f.before * row.scale, row.decimals) + " → " +
                said.number(f.after * row.scale, row.decimals);
         if (f.sd > 0)
-          cell += " ±\u00a0" + said.number(std::max(f.sd * row.scale, std::pow(10.0, -row.decimals)),
-                                      row.decimals);
+          cell +=
+              " ±\u00a0" +
+              said.number(std::max(f.sd * row.scale, std::pow(10.0, -row.decimals)), row.decimals);
       }
       out.cells.push_back(std::move(cell));
     }

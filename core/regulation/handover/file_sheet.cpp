@@ -86,10 +86,6 @@ void add_brief(const HandoverFacts& facts, const Said& said, ComposedPage& page)
       if (known) table.rows.push_back(std::move(row));
     }
   page.blocks.push_back(std::move(table));
-  if (facts.brief.empty()) return;
-  PageBlock list{.kind = BlockKind::list};
-  list.items = facts.brief;
-  page.blocks.push_back(std::move(list));
 }
 
 void add_preparation(const HandoverFacts& facts, const Said& said, ComposedPage& page) {

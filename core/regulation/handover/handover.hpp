@@ -52,8 +52,6 @@ struct HandoverFacts {
     std::vector<Reading> readings;
   };
   std::vector<Gauge> gauges;
-  // Departures put on record: what, and because of what.
-  std::vector<PageItem> brief;
 };
 
 ComposedPage compose_owner_page(const HandoverFacts& facts, PageStyle style);
