@@ -28,6 +28,17 @@ double mean_of(const std::array<double, drawn>& list) {
   return sum / drawn;
 }
 
+// Readings that nobody has seen wander err together: what is true of a piano's wood, room and
+// playing is true of all of them, and priors drawn reading by reading do not say so. Until so much
+// is learned, the whole is drawn apart by up to this share more (estimates; drift-figures.md).
+constexpr double together_until = 0.4, together_more = 0.6;
+
+void draw_apart(std::array<double, drawn>& shares, double learned) {
+  const double by = 1 + together_more * std::max(0.0, 1 - learned / together_until);
+  const double mean = mean_of(shares);
+  for (double& share : shares) share = std::clamp(mean + by * (share - mean), 0.0, 1.0);
+}
+
 std::vector<OutlookPoint> points_of(const Shares& shares, const std::vector<double>& offsets,
                                     std::int64_t from_ms, double limit) {
   std::vector<OutlookPoint> points;
@@ -176,8 +187,10 @@ Result<Outlook> calc_outlook(Compass compass, const Standing& standing,
       for (std::size_t j = 0; j < drawn; ++j) all[k][j] += p.known * p.share[k][j];
   }
   if (out.known == 0) return out;
-  for (auto& row : all)
+  for (auto& row : all) {
     for (double& share : row) share /= out.known;
+    draw_apart(row, out.known_from.learned);
+  }
   out.points = points_of(all, offsets, options.from_ms, out.limit);
   out.due = due_of(all, out.points, offsets, options.from_ms, out.limit);
   out.notes_outside_now = out.points.front().share;
