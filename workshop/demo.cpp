@@ -20,7 +20,7 @@ namespace {
 
 constexpr const char* demo_name = "Hall grand, 2.1 m";
 constexpr const char* demo_place = "Quillmere Arts Centre";
-constexpr const char* demo_visit = "autumn regulation";
+constexpr const char* demo_visit = "regulation";
 constexpr std::uint64_t base_seed = 210;
 // Bench heights read this much less than heights over the key bed, and the bench is a little out of
 // parallel.

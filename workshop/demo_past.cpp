@@ -111,8 +111,8 @@ class Past {
  public:
   explicit Past(const DemoTruth& truth) : truth_(truth), chance_(past_seed) {
     for (std::size_t v = 0; v < visits_.size(); ++v) {
-      constexpr std::array titles{"first visit", "half a year on", "dry winter, springs and drop",
-                                  "before the May recitals"};
+      constexpr std::array titles{"first visit", "second look", "dry air, springs and drop",
+                                  "before the recitals"};
       constexpr std::array who{"Tilda Marsh", "Tilda Marsh", "Rufus Oake", "Tilda Marsh"};
       DemoPastVisit& visit = visits_[v];
       visit.days_before = stays[v].days;
@@ -385,7 +385,7 @@ DemoPages write_demo_past(const DemoTruth& truth, const DemoPastVisit& visit, st
     day.turn(Adjuster::let_off_button, 0.8, false);
     day.turn(Adjuster::drop_screw, 0.8, false);
     day.read_samples({aftertouch}, true, 12);
-    day.remark("The new felt has given way as it does; the next look can wait half a year.");
+    day.remark("The new felt has given way as it does; the next look can wait some months.");
   } else if (index == 2) {
     day.read_samples({key_height, blow, dip, let_off, aftertouch, drop}, false, 30);
     day.read_all(spring_rise, 15);
@@ -400,7 +400,7 @@ DemoPages write_demo_past(const DemoTruth& truth, const DemoPastVisit& visit, st
     day.turn(Adjuster::capstan, 1.5, true);
     day.turn(Adjuster::let_off_button, 0.8, true);
     day.turn(Adjuster::drop_screw, 0.8, false);
-    day.remark("Only what stood out before the recitals; the line as a whole in the autumn.");
+    day.remark("Only what stood out before the recitals; the line as a whole next time.");
   }
   return std::move(day.pages);
 }

@@ -82,7 +82,7 @@ std::string verdicts(const HandoverFacts& facts, const Said& said, const TouchRo
     if (group == said_of.end())
       said_of.emplace_back(words, name);
     else
-      group->second += ", " + name;
+      group->second.append(", ").append(name);
   }
   if (told == 0) return {};
   if (said_of.size() == 1 && told == facts.touch.size())

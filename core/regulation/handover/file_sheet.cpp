@@ -71,8 +71,10 @@ void add_brief(const HandoverFacts& facts, const Said& said, ComposedPage& page)
       const Reading reading = reading_of(aim, any);
       if (sharp && reading == reading_of(aim, Key{40})) continue;
       PageRow row;
-      row.cells.push_back(said.heading(reading) +
-                          (said.unit(reading).empty() ? "" : ", " + said.unit(reading)));
+      std::string head = said.heading(reading);
+      if (const std::string unit = said.unit(reading); !unit.empty())
+        head.append(", ").append(unit);
+      row.cells.push_back(std::move(head));
       bool known = false;
       for (const Section& s : facts.sections) {
         const auto first = end_of(s, sharp, true), last = end_of(s, sharp, false);
@@ -126,8 +128,10 @@ void add_outside(const HandoverFacts& facts, const Said& said, ComposedPage& pag
         said.heading(r) + (unit.empty() ? "" : ", " + unit) + " – " + why_outside(said, o) + ":";
     auto one = std::ranges::find(items, lead, &PageItem::lead);
     if (one == items.end()) one = items.insert(items.end(), {lead, ""});
-    one->text += (one->text.empty() ? "" : ";  ") + Said::note(o.note.key) + " " +
-                 (o.note.basis == Basis::reckoned ? "≈ " : "") + said.bare(r, o.note.now);
+    // A note and its figure stay in one line: no-break spaces.
+    one->text.append(one->text.empty() ? "" : ";  ").append(Said::note(o.note.key));
+    one->text.append("\u00a0").append(o.note.basis == Basis::reckoned ? "≈\u00a0" : "");
+    one->text.append(said.bare(r, o.note.now));
   }
   add_list(said, said.words("page.outside"), std::move(items), page);
   items.clear();

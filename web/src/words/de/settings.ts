@@ -80,7 +80,7 @@ export const settings: Record<keyof typeof en, string> = {
   "settings.help.playing-hours": "Wie „12“ oder „1.5“.",
   "settings.name.climate": "das Jahr des Raums",
   "settings.help.climate": "Relative Luftfeuchte der trockensten und der feuchtesten Zeit in %, dazu der trockenste Monat auf Englisch oder als Zahl, wie „45 to 60, driest 2“.",
-  "settings.name.return-limit": "wiederkommen, wenn so viele Töne außerhalb sind",
+  "settings.name.return-limit": "wiederkommen, wenn so viele Messwerte außerhalb sind",
   "settings.help.return-limit": "Der erwartete Anteil der Messwerte außerhalb ihrer Toleranz, bei dem der nächste Besuch fällig ist, wie „20 %“.",
   "settings.name.new-felt": "Filz oder Leder, neu eingesetzt",
   "settings.help.new-felt": "Tag oder Monat, und was: all (alles), hammers (Hämmer), knuckles (Rollen), cushions (Polster), key-cloth (Tastentuch), checks (Fänger) oder dampers (Dämpfer); wie „2025-03-01 hammers; 2024-05 all“.",

@@ -78,7 +78,7 @@ export const settings = {
   "settings.help.playing-hours": "As in “12” or “1.5”.",
   "settings.name.climate": "the room’s year",
   "settings.help.climate": "Relative humidity of the driest and the dampest time, in %, and the driest month, as in “45 to 60, driest february”.",
-  "settings.name.return-limit": "come back when as many notes are outside",
+  "settings.name.return-limit": "come back when as many readings are outside",
   "settings.help.return-limit": "The share of readings expected outside their tolerance at which the next visit is due, as in “20 %”.",
   "settings.name.new-felt": "felt or leather put in new",
   "settings.help.new-felt": "Day or month, and what: all, hammers, knuckles, cushions, key-cloth, checks or dampers; as in “2025-03-01 hammers; 2024-05 all”.",
