@@ -22,7 +22,7 @@ namespace {
 std::int64_t day_of(std::int64_t ms) {
   return std::chrono::floor<std::chrono::days>(std::chrono::milliseconds(ms)).count();
 }
-std::int64_t week_of(std::int64_t ms) { return (day_of(ms) + 3 + 7 * 1'000'000) / 7; }
+std::int64_t week_of(std::int64_t ms) { return (day_of(ms) + 3 + std::int64_t{7'000'000}) / 7; }
 std::int64_t month_of(std::int64_t ms) {
   const std::chrono::year_month_day date(
       std::chrono::sys_days(std::chrono::days(static_cast<int>(day_of(ms)))));
