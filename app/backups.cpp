@@ -84,15 +84,15 @@ std::vector<BackupFile> backups_of(const fs::path& store) {
   std::vector<BackupFile> all = list_backups(usual_folder(store), store);
   std::error_code none;
   if (!fs::exists(store, none)) return all;
-  try {
+  // A store that cannot be opened is no failure here – damaged, say: that is what backups are for.
+  const auto chosen = guarded([&]() -> Result<std::optional<fs::path>> {
     OpenOptions only_there;
     only_there.create = false;
     Desk desk{Store::open(store, only_there), {}, [] { return std::int64_t{0}; }, {}};
-    if (const Wanted wanted = wanted_of(desk); wanted.folder)
-      for (const BackupFile& one : list_backups(*wanted.folder, store)) all.push_back(one);
-  } catch (const StoreFailure&) {
-    // Damaged, say: that is what backups are for.
-  }
+    return wanted_of(desk).folder;
+  });
+  if (chosen && *chosen)
+    for (const BackupFile& one : list_backups(**chosen, store)) all.push_back(one);
   std::ranges::stable_sort(all, std::greater(), &BackupFile::made_ms);
   return all;
 }

@@ -268,6 +268,11 @@ class Writer {
     list.emplace_back(ReadingTaken{Reading::temperature, std::nullopt, visit_.temperature, 0.5,
                                    "hygrometer", print_number(visit_.temperature)});
     pages.emplace_back(5, std::move(list));
+    // Each visit looks for itself before a line is set.
+    std::vector<EntryContent> found;
+    for (const PreparationKind& k : preparation_kinds())
+      found.emplace_back(PreparationNoted{k.id, std::nullopt, PreparationState::found, ""});
+    pages.emplace_back(25, std::move(found));
   }
 
   void remark(std::string text) { pages.push_back({2, {Remark{std::nullopt, std::move(text)}}}); }
