@@ -257,13 +257,9 @@ void add_data_commands(CLI::App& app, const Common& common, Command& chosen) {
                 return set_shop(common, w->name, w->value == "usual" ? "" : w->value);
               });
   shop->add_option("NAME", w->name, "which setting, or logo");
-  shop->add_option_function<std::string>(
-      "VALUE",
-      [w](const std::string& value) {
-        w->value = value;
-        w->valued = true;
-      },
-      "what it is to be; \"usual\": as if it had never been set");
+  auto* value = shop->add_option("VALUE", w->value,
+                                 "what it is to be; \"usual\": as if it had never been set");
+  shop->parse_complete_callback([w, value] { w->valued = value->count() > 0; });
 }
 
 void back_up_if_due(const Common& common) {

@@ -79,7 +79,7 @@ struct BackWords {
 
 // Lines from a file or standard input, up to 64 kB.
 Result<std::vector<std::string>> lines_from(const std::string& file) {
-  constexpr std::size_t most = 64 * 1024;
+  constexpr std::size_t most = std::size_t{64} * 1024;
   std::string text;
   if (!file.empty()) {
     auto read = read_file(file, most);
