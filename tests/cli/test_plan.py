@@ -86,9 +86,10 @@ class Plan(Asking):
                 self.assertIn("wanted", words)
                 self.assertRegex(words, r"\d\u202fmm|turn|step")
                 gap = abs(step["before"] - step["target"])
-                # What is right already may give way within its tolerance for others' sake.
+                # What is right already may give way for others' sake, by the tolerance against its
+                # neighbours (half of that against the target) and a tenth, for papers come in steps.
                 self.assertLess(abs(step["at_the_end"] - step["target"]),
-                                max(gap, step["tolerance"]) + 1e-9, words)
+                                max(gap, 1.1 * step["tolerance"]) + 1e-9, words)
 
     def test_minutes(self):
         plan = self.ok("--json", "plan", "--minutes", "60").json
