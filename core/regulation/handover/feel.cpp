@@ -88,7 +88,8 @@ std::string verdicts(const HandoverFacts& facts, const Said& said, const TouchRo
   if (said_of.size() == 1 && told == facts.touch.size())
     return capital(said.words("page.touch.all")) + ": " + said_of.front().first + ".";
   std::vector<std::string> parts;
-  for (const auto& [words, names] : said_of) parts.push_back(names + ": " + words);
+  for (const auto& [words, names] : said_of)
+    parts.push_back(std::string(names).append(": ").append(words));
   return joined(parts, "; ") + ".";
 }
 

@@ -83,7 +83,7 @@ void add_brief(const HandoverFacts& facts, const Said& said, ComposedPage& page)
         known = known || a || b;
         const std::string from = said.bare(reading, a.value_or(none));
         const std::string to = said.bare(reading, b.value_or(none));
-        row.cells.push_back(from == to ? from : from + "–" + to);
+        row.cells.push_back(from == to ? from : std::string(from).append("–").append(to));
       }
       if (known) table.rows.push_back(std::move(row));
     }

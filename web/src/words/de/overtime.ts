@@ -15,7 +15,7 @@ export const overtime: Record<keyof typeof en, string> = {
   "overtime.checks.little": "Nach veröffentlichten Werten für Holz und üblicher Erfahrung; die eigene Vergangenheit dieses Instruments sagt dazu noch nichts.",
   "overtime.limit.change": "Grenze wählen",
   "overtime.calendar": "Für den Kalender (.ics)",
-  "overtime.chart": "Töne außerhalb der Toleranz, wie erwartet",
+  "overtime.chart": "Messwerte außerhalb der Toleranz, wie erwartet",
   "overtime.chart.of": "Was betrachtet wird",
   "overtime.chart.all": "alle Messwerte",
   "overtime.chart.label": "{what}: heute {now} der Messwerte außerhalb der Toleranz, in {months} Monaten voraussichtlich {end}, in neun von zehn Fällen zwischen {low} und {high}. Die Grenze ist {limit}.",

@@ -13,7 +13,7 @@ export const overtime = {
   "overtime.checks.little": "From published figures for wood and common practice; this piano’s own past says nothing of it yet.",
   "overtime.limit.change": "Choose the limit",
   "overtime.calendar": "For the calendar (.ics)",
-  "overtime.chart": "Notes outside tolerance, as expected",
+  "overtime.chart": "Readings outside tolerance, as expected",
   "overtime.chart.of": "What is looked at",
   "overtime.chart.all": "all readings",
   "overtime.chart.label": "{what}: {now} of the readings outside tolerance today, {end} expected in {months} months, in nine cases of ten between {low} and {high}. The limit is {limit}.",
