@@ -45,7 +45,6 @@ class LinearPiano {
   std::vector<AimVector> truth_;
   AdjusterVector pitch_ = AdjusterVector::Ones();  // times the prior
   std::vector<Entry> journal_;
-  std::uint8_t next_id_ = 0;
 };
 
 }  // namespace batten::testing
