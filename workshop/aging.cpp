@@ -164,11 +164,14 @@ void AgingPiano::step_room(double days) {
   const double lag = law_ == AgingLaw::late_season ? late_wood_days : wood_days;
   const double follow = 1 - std::exp(-1 / lag);
   double day = day_;
-  for (double left = days; left > 0; left -= 1) {
-    day += std::min(1.0, left);
+  double left = days;
+  while (left > 0) {
+    const double part = std::min(1.0, left);
+    day += part;
     spell_ = keep * spell_ + spell_size * std::sqrt(1 - keep * keep) * chance_.normal();
     air_ = yearly(life_, day) + spell_;
-    wood_humidity_ += follow * std::min(1.0, left) * (air_ - wood_humidity_);
+    wood_humidity_ += follow * part * (air_ - wood_humidity_);
+    left -= 1;
   }
 }
 
