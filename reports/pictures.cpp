@@ -32,22 +32,31 @@ unsigned big_endian(const std::string& bytes, std::size_t at) {
   return value;
 }
 
+struct Unread {
+  const std::string& bytes;
+  std::size_t at = 0;
+};
+
+cairo_status_t read_on(void* closure, unsigned char* out, unsigned length) {
+  auto& rest = *static_cast<Unread*>(closure);
+  if (rest.bytes.size() - rest.at < length) return CAIRO_STATUS_READ_ERROR;
+  std::memcpy(out, rest.bytes.data() + rest.at, length);
+  rest.at += length;
+  return CAIRO_STATUS_SUCCESS;
+}
+
 Cairo::RefPtr<Cairo::ImageSurface> png(const std::string& bytes) {
   if (bytes.size() < 33) throw std::runtime_error(damaged);
   if (big_endian(bytes, 16) > most_pixels || big_endian(bytes, 20) > most_pixels)
     throw std::runtime_error(too_large);
-  std::size_t at = 0;
-  const auto read = [&](unsigned char* out, unsigned length) {
-    if (bytes.size() - at < length) return CAIRO_STATUS_READ_ERROR;
-    std::memcpy(out, bytes.data() + at, length);
-    at += length;
-    return CAIRO_STATUS_SUCCESS;
-  };
-  try {
-    return Cairo::ImageSurface::create_from_png_stream(read);
-  } catch (const std::exception&) {
+  // Not cairomm's own, which keeps its reader for ever when the picture is damaged.
+  Unread rest{bytes};
+  cairo_surface_t* surface = cairo_image_surface_create_from_png_stream(read_on, &rest);
+  if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
+    cairo_surface_destroy(surface);
     throw std::runtime_error(damaged);
   }
+  return Cairo::make_refptr_for_instance(new Cairo::ImageSurface(surface, true));
 }
 
 struct Failure {
